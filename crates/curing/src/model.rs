@@ -1,0 +1,82 @@
+//! What the engine is told: the wall, the coats to come, and the actions a foreman may take.
+
+use materials::{Cover, Moisture, Mortar};
+use serde::Serialize;
+
+/// A wall before any coat.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WallModel {
+    /// Properties of its masonry.
+    pub masonry: Moisture,
+    /// Thickness, m.
+    pub thickness_m: f64,
+    /// Degree of saturation on the day of the survey, 0 to 1.
+    pub saturation: f64,
+    /// What is behind it.
+    pub inside: Inside,
+    /// Solar absorptance of the bare face, 0 to 1.
+    pub solar_absorptance: f64,
+}
+
+/// Climate behind the wall.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub enum Inside {
+    /// Held at a temperature, K, and relative humidity, 0 to 1.
+    Heated {
+        /// K.
+        air_k: f64,
+        /// 0 to 1.
+        humidity: f64,
+    },
+    /// Follows outdoors with a lag.
+    Unheated,
+    /// The same weather's air on the far side, without sun and rain.
+    Open,
+}
+
+/// A coat to come.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CoatModel {
+    /// Its mortar.
+    pub mortar: Mortar,
+    /// Thickness, m.
+    pub thickness_m: f64,
+    /// True area over plan area as far as the boundary layer lets it count, 1 to the true ratio.
+    pub texture: f64,
+    /// Solar absorptance of its face, 0 to 1.
+    pub solar_absorptance: f64,
+    /// When it counts as ready for the next.
+    pub thresholds: Thresholds,
+}
+
+/// Limits of the six rules of readiness. Which are fitted and which are common practice is said in `curing`'s calibration file.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Thresholds {
+    /// Rule 1, age: days with a mean at or above 5 °C; zero switches the rule off.
+    pub least_days: f64,
+    /// Rule 2, firm: mean water below this share of the mix's water.
+    pub firm_water_share: f64,
+    /// Rule 3, carbonated: depth taken up, m.
+    pub uptake_m: f64,
+    /// Rule 3: and never more than this share of the coat.
+    pub uptake_share: f64,
+    /// Rule 4, damp, not wet: relative humidity of the face at most this, 0 to 1 (a dry face is damped down instead).
+    pub wettest_face: f64,
+    /// Rule 6, thermally fit: least and greatest wall and air temperature for the throw, °C.
+    pub fit_c: (f64, f64),
+}
+
+/// What a foreman may do to a wall.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Action {
+    /// Throw (or lay) the next coat of the list.
+    Throw,
+    /// Wet the face down with so many kg/m² (a damping down before a coat).
+    DampDown(f64),
+    /// Hang a cover (replacing any).
+    Hang(Cover),
+    /// Wet the hung cloth with so many kg/m², up to what it holds.
+    Wet(f64),
+    /// Take the cover away.
+    Strike,
+}

@@ -1,0 +1,253 @@
+//! Plain inputs of the decisions, built by `job` from the job file: who, when, at what rates.
+
+use jiff::civil::{Date, Time, Weekday};
+use materials::{Catalogue, Mix};
+use reckoning::{Currency, Known};
+use rust_decimal::Decimal;
+use serde::Serialize;
+use survey::{Building, Slug};
+
+/// Everything the road from survey to price needs, apart from the weather.
+#[derive(Clone, Debug)]
+pub struct Inputs {
+    /// Names for the documents.
+    pub about: About,
+    /// The building.
+    pub building: Building,
+    /// Shipped catalogue with the job's own entries laid over it.
+    pub catalogue: Catalogue,
+    /// The coat system asked for.
+    pub system: System,
+    /// When work may begin and must end.
+    pub window: Window,
+    /// Working days and hours.
+    pub calendar: Calendar,
+    /// The gangs.
+    pub gangs: Vec<Gang>,
+    /// Rates.
+    pub rates: Rates,
+    /// Scaffold.
+    pub scaffold: Scaffold,
+    /// Rules of quantity: waste, rebound.
+    pub allowances: Allowances,
+    /// Seed of every random draw.
+    pub seed: u64,
+}
+
+/// Who and where, for the documents.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct About {
+    /// Name of the job.
+    pub name: String,
+    /// Place.
+    pub place: String,
+    /// Client.
+    pub client: String,
+    /// Contractor.
+    pub contractor: String,
+    /// Who surveyed it.
+    pub surveyor: String,
+    /// Revision number of the plan.
+    pub revision: u32,
+    /// Date printed on the documents.
+    pub dated: Date,
+    /// True if everything in it is invented.
+    pub invented: bool,
+    /// IANA time zone of the site.
+    pub time_zone: String,
+}
+
+/// The coat system.
+#[derive(Clone, Debug, PartialEq)]
+pub struct System {
+    /// Lime by catalogue name, or let harlwright choose.
+    pub lime: Known<String>,
+    /// Sand of scud and straightening.
+    pub sand: Known<String>,
+    /// Sand of the finish.
+    pub finish_sand: Known<String>,
+    /// True if every coat is thrown, the straightening too.
+    pub all_thrown: Known<bool>,
+    /// Length of the straight-edge or darby used to rule the straightening coat, m.
+    pub straight_edge_m: Known<f64>,
+    /// Coats given by the job instead of chosen; empty to choose.
+    pub coats: Vec<CoatAsked>,
+    /// Coats of limewash.
+    pub limewash_coats: Known<u32>,
+    /// Pigment or colour in words.
+    pub colour: Known<String>,
+    /// Cover hung after each coat, by catalogue name.
+    pub cover: Known<String>,
+    /// Share of cement in the binder asked for by the job (0 to 1): more than none is a stop.
+    pub cement_share: f64,
+}
+
+/// A coat asked for by the job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CoatAsked {
+    /// Stable name.
+    pub slug: Slug,
+    /// Kind.
+    pub kind: CoatKind,
+    /// Mix.
+    pub mix: Mix,
+    /// Thickness in the middle, m.
+    pub thickness_m: f64,
+    /// Thrown or laid.
+    pub placing: Placing,
+    /// Least days before the next coat.
+    pub least_wait_days: f64,
+}
+
+/// Kind of coat.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "the words say it")]
+pub enum CoatKind {
+    Scud,
+    Straightening,
+    Finish,
+}
+
+/// How a coat is placed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "the words say it")]
+pub enum Placing {
+    Thrown,
+    Laid,
+}
+
+/// When work may begin and must end.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Window {
+    /// Chosen start: the first day on the wall.
+    pub start: Date,
+    /// Latest day the client allows, if any.
+    pub finish_by: Option<Date>,
+}
+
+/// Working time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Calendar {
+    /// Days of the week worked.
+    pub days: Vec<Weekday>,
+    /// Start of the working day.
+    pub from: Time,
+    /// End of it.
+    pub to: Time,
+    /// Days not worked (first and last of each break).
+    pub breaks: Vec<(Date, Date)>,
+}
+
+/// A gang.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Gang {
+    /// Name.
+    pub name: String,
+    /// Masons.
+    pub masons: u32,
+    /// Labourers.
+    pub labourers: u32,
+    /// What it does between visits.
+    pub between: Between,
+    /// Hours of travel there and back for one visit.
+    pub travel_h: Known<f64>,
+}
+
+/// What a gang does when no coat is ready.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "the words say it")]
+pub enum Between {
+    IdlePaid,
+    Away,
+    OtherWork,
+}
+
+/// Outputs and money.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Rates {
+    /// Currency of the job.
+    pub currency: Currency,
+    /// Tax added last, 0 to 1.
+    pub tax: Known<Decimal>,
+    /// Mason, money an hour, all in.
+    pub mason_h: Known<Decimal>,
+    /// Labourer, money an hour, all in.
+    pub labourer_h: Known<Decimal>,
+    /// Outputs, m² a gang of two masons and a labourer covers in a day.
+    pub outputs: Outputs,
+    /// Prices of materials by catalogue name: money for one unit of sale.
+    pub materials: Vec<(String, Known<Decimal>)>,
+    /// Water, money per m³.
+    pub water_m3: Known<Decimal>,
+    /// Mixer, tools and small plant, money a working week.
+    pub plant_week: Known<Decimal>,
+    /// One visit's travel and setting up beyond wages, money.
+    pub visit: Known<Decimal>,
+    /// One damping visit by a hand living near, money.
+    pub damping_visit: Known<Decimal>,
+    /// Hessian, money per m² (bought, used on two walls).
+    pub hessian_m2: Known<Decimal>,
+    /// Overhead and profit on cost, 0 to 1.
+    pub overhead: Known<Decimal>,
+    /// What the last such job cost, if rates were not known: money, m², days on the wall.
+    pub last_job: Option<LastJob>,
+}
+
+/// The last such job, from which rates are set when none are given.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LastJob {
+    /// Money before tax, without scaffold.
+    pub cost: Decimal,
+    /// m² of harl.
+    pub area_m2: f64,
+    /// Gang days worked.
+    pub gang_days: f64,
+}
+
+/// Outputs, m² in a gang's day.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the words say it; m² a gang-day")]
+pub struct Outputs {
+    pub preparation: Known<f64>,
+    pub scud: Known<f64>,
+    pub straightening: Known<f64>,
+    pub finish: Known<f64>,
+    pub limewash: Known<f64>,
+    /// Reveals, metres a gang-day.
+    pub reveals_m: Known<f64>,
+    /// Hanging and wetting hessian.
+    pub hessian: Known<f64>,
+}
+
+/// Scaffold.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Scaffold {
+    /// How many walls can be scaffolded at once; `None` for all.
+    pub walls_at_once: Option<u32>,
+    /// First day it stands.
+    pub from: Known<Date>,
+    /// To put up and take down, money per m² of scaffolded face.
+    pub up_and_down_m2: Known<Decimal>,
+    /// Hire, money per m² a week.
+    pub hire_m2_week: Known<Decimal>,
+}
+
+/// Allowances of quantity, as shares of the net amount.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the words say it; shares")]
+pub struct Allowances {
+    pub waste_laid: Known<f64>,
+    pub rebound_scud: Known<f64>,
+    pub rebound_thrown: Known<f64>,
+    pub waste_lime: Known<f64>,
+    pub waste_sand: Known<f64>,
+    /// Limewash, m² a litre for one coat.
+    pub limewash_m2_l: Known<f64>,
+    /// Water to a measure of putty in limewash, by volume.
+    pub limewash_water: Known<f64>,
+    /// Lap of hessian, share of the area.
+    pub hessian_lap: Known<f64>,
+}

@@ -1,0 +1,221 @@
+//! The programme: what happens on which day in each weather year, and why each waiting day waits.
+
+use jiff::civil::Date;
+use reckoning::Reckonings;
+use serde::Serialize;
+use survey::Slug;
+
+/// The programme of the whole job.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Programme {
+    /// What must be true before the start, in order of date.
+    pub before: Vec<Before>,
+    /// One run per weather year.
+    pub runs: Vec<YearRun>,
+    /// Index of the middle run (median finish; the earlier of two).
+    pub middle: usize,
+    /// Odds of the finish; `None` when the weather gives none, with the reason in `no_odds`.
+    pub odds: Option<Odds>,
+    /// Why there are no odds.
+    pub no_odds: Option<String>,
+    /// How the gaps were set: by the engine, or by rule of thumb.
+    pub gaps_by: GapsBy,
+    /// Waiting days of the middle run by reason, most first.
+    pub waits: Vec<(WaitReason, u32)>,
+    /// The waits added up in one sentence a client can read.
+    pub waits_sentence: String,
+    /// Reckonings of the shown figures.
+    pub reckonings: Reckonings,
+}
+
+/// How the days between coats were found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum GapsBy {
+    /// By the curing engine, hour by hour.
+    Engine,
+    /// By the trade's rule of thumb, when no weather is at hand.
+    RuleOfThumb,
+}
+
+/// Something that must be done before the start.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Before {
+    /// What.
+    pub what: String,
+    /// Latest day to begin or ask.
+    pub by: Date,
+    /// Why and how long.
+    pub why: String,
+    /// Path of the thing, for `why`.
+    pub path: String,
+}
+
+/// The job in one weather year.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct YearRun {
+    /// Weather year.
+    pub year: i32,
+    /// Per wall, in the order of the job.
+    pub walls: Vec<WallRun>,
+    /// Last day on the job (scaffold down follows).
+    pub finished: Option<Date>,
+    /// Why it did not finish, if it did not.
+    pub unfinished: Option<String>,
+    /// Days a gang worked on the job.
+    pub gang_days: f64,
+    /// Visits (runs of working days without a break on the job of more than a weekend).
+    pub visits: u32,
+    /// Damping visits by a hand.
+    pub damping_visits: u32,
+    /// Scaffold, m² × weeks.
+    pub scaffold_m2_weeks: f64,
+}
+
+/// One wall in one weather year.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WallRun {
+    /// The wall.
+    pub slug: Slug,
+    /// Its tasks in order: preparation, each coat, limewash.
+    pub tasks: Vec<Task>,
+    /// A record by the day, from the first coat to the end, for the drawings.
+    pub days: Vec<DayRecord>,
+}
+
+/// A piece of work on a wall.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Task {
+    /// `preparation`, a coat's slug, or `limewash`.
+    pub slug: Slug,
+    /// Name shown.
+    pub name: String,
+    /// Gang that does it.
+    pub gang: String,
+    /// First day.
+    pub from: Date,
+    /// Last day.
+    pub to: Date,
+    /// Gang days.
+    pub gang_days: f64,
+    /// Day it was ready for the next.
+    pub ready: Option<Date>,
+    /// The rule that decided when it was ready, in words.
+    pub decides: String,
+    /// Waiting before it, day by day with its reason, in runs.
+    pub waited: Vec<Wait>,
+    /// Damping visits made after it.
+    pub damping_visits: u32,
+}
+
+/// A run of waiting days.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Wait {
+    /// First day waited.
+    pub from: Date,
+    /// Last day waited.
+    pub to: Date,
+    /// Why.
+    pub reason: WaitReason,
+}
+
+/// Why a day waits.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "the words say it")]
+pub enum WaitReason {
+    Carbonation,
+    Firmness,
+    LeastAge,
+    TooWet,
+    Rain,
+    Wind,
+    Heat,
+    Frost,
+    Cold,
+    GangElsewhere,
+    Scaffold,
+    Approval,
+    Weekend,
+    Break,
+}
+
+impl WaitReason {
+    /// In words, for a sentence that begins "12 days ".
+    pub fn words(self) -> &'static str {
+        match self {
+            WaitReason::Carbonation => "for the coat beneath to take up air",
+            WaitReason::Firmness => "for the coat beneath to firm",
+            WaitReason::LeastAge => "for the coat beneath to be a week old",
+            WaitReason::TooWet => "for the face to dry enough to hold the next coat",
+            WaitReason::Rain => "for rain",
+            WaitReason::Wind => "for wind",
+            WaitReason::Heat => "for heat",
+            WaitReason::Frost => "for frost",
+            WaitReason::Cold => "for cold",
+            WaitReason::GangElsewhere => "while the gang was on another wall",
+            WaitReason::Scaffold => "for scaffold",
+            WaitReason::Approval => "for approval",
+            WaitReason::Weekend => "over weekends",
+            WaitReason::Break => "over holidays",
+        }
+    }
+
+    /// One letter for the calendar.
+    pub fn letter(self) -> char {
+        match self {
+            WaitReason::Carbonation => 'c',
+            WaitReason::Firmness => 'f',
+            WaitReason::LeastAge => 'a',
+            WaitReason::TooWet => 'd',
+            WaitReason::Rain => 'r',
+            WaitReason::Wind => 'w',
+            WaitReason::Heat => 'h',
+            WaitReason::Frost => 'i',
+            WaitReason::Cold => 'k',
+            WaitReason::GangElsewhere => 'g',
+            WaitReason::Scaffold => 's',
+            WaitReason::Approval => 'p',
+            WaitReason::Weekend => 'e',
+            WaitReason::Break => 'b',
+        }
+    }
+}
+
+/// A wall at the end of a day.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DayRecord {
+    /// The day.
+    pub date: Date,
+    /// Depth taken up in each coat on the wall, m, innermost first.
+    pub uptake_m: Vec<f64>,
+    /// Front in each coat, m.
+    pub front_m: Vec<f64>,
+    /// Relative humidity of the face at the end of the day.
+    pub face_humidity: f64,
+    /// Lowest and highest air temperature of the day, °C.
+    pub air_c: (f64, f64),
+    /// Rain of the day, mm.
+    pub rain_mm: f64,
+    /// Catalogue name of the cover hanging, if any.
+    pub cover: Option<String>,
+    /// Wettings that day.
+    pub wettings: u32,
+}
+
+/// Spread of the finish.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Odds {
+    /// Years judged.
+    pub years: u32,
+    /// Years finished at all within the season.
+    pub finished_years: u32,
+    /// Finish dates in order.
+    pub finishes: Vec<Date>,
+    /// Date by which half the years are finished.
+    pub middle: Date,
+    /// Date by which about eight years in ten are finished.
+    pub eight_in_ten: Date,
+    /// Years of `years` finished by that date.
+    pub eight_in_ten_years: u32,
+}

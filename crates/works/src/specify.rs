@@ -1,0 +1,106 @@
+//! The specification: coats in order for each wall, each with binder, sand, proportions, thickness, placing, protection and interval.
+
+use materials::{Mix, Mortar};
+use reckoning::{Finding, Reckonings};
+use serde::Serialize;
+use survey::Slug;
+
+use crate::{CoatKind, Placing};
+
+/// The specification of the whole job.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Specification {
+    /// Per wall.
+    pub walls: Vec<WallSpecification>,
+    /// The sample panel.
+    pub panel: Panel,
+    /// Preparation in sentences, in order of work.
+    pub preparation: Vec<String>,
+    /// Every rule checked.
+    pub findings: Vec<Finding>,
+    /// Reckonings of the shown figures.
+    pub reckonings: Reckonings,
+}
+
+/// What one wall gets.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WallSpecification {
+    /// The wall.
+    pub slug: Slug,
+    /// Coats, the one against the stone first; a straightening in several passes stands as several coats.
+    pub coats: Vec<CoatSpecification>,
+    /// Limewash.
+    pub limewash: Limewash,
+}
+
+/// One coat.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CoatSpecification {
+    /// Stable name, for example `straightening-2`.
+    pub slug: Slug,
+    /// Name shown.
+    pub name: String,
+    /// Kind.
+    pub kind: CoatKind,
+    /// Mix.
+    pub mix: Mix,
+    /// The mortar that follows from it.
+    pub mortar: Mortar,
+    /// Thickness at the 10th, 50th and 90th percentile, m.
+    pub thickness_m: [f64; 3],
+    /// Mean thickness, from which volume is taken, m.
+    pub mean_thickness_m: f64,
+    /// Thrown or laid.
+    pub placing: Placing,
+    /// Largest grain, mm.
+    pub largest_grain_mm: f64,
+    /// Cover hung after it.
+    pub protection: Protection,
+    /// Least days before the next coat.
+    pub least_wait_days: f64,
+    /// The test to make on the wall before the next coat, the nail test named first.
+    pub test: String,
+    /// How it is placed, in one or two sentences.
+    pub method: String,
+}
+
+/// Cover after a coat, by rule.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Protection {
+    /// Catalogue name of the cover.
+    pub cover: String,
+    /// Days it hangs.
+    pub days: u32,
+    /// Days it is kept damp.
+    pub damp_days: u32,
+    /// Wettings a day while damp.
+    pub wettings_a_day: u32,
+}
+
+/// Limewash.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Limewash {
+    /// Coats.
+    pub coats: u32,
+    /// Water to one measure of putty.
+    pub water_parts: f64,
+    /// Least hours between coats.
+    pub interval_h: f64,
+    /// Lime, catalogue name.
+    pub lime: String,
+    /// Colour in words.
+    pub colour: String,
+    /// Least days after the finish coat.
+    pub least_wait_days: f64,
+}
+
+/// The sample panel.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Panel {
+    /// Size, m².
+    pub area_m2: f64,
+    /// Where and how, in sentences.
+    pub words: String,
+    /// Days before the start it must be begun.
+    pub lead_days: u32,
+}
