@@ -1,5 +1,6 @@
 //! The plan: all the stages and the reckonings that explain them. It holds nothing volatile: no clock, no host.
 
+use materials::Catalogue;
 use reckoning::{Caution, Finding, Reckonings};
 use serde::Serialize;
 
@@ -36,6 +37,8 @@ pub struct Plan {
     pub reckonings: Reckonings,
     /// What the plan was reckoned from.
     pub basis: Basis,
+    /// The catalogue it was reckoned with, for names, kinds of lime, the moisture and bulking of sands and the limits of covers in the documents.
+    pub catalogue: Catalogue,
 }
 
 /// A client's question and its answer.
