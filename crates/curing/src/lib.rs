@@ -1,8 +1,12 @@
 //! The engine: one wall as a column from room to weather, its coats added on the day they are thrown, its cover hung in front, stepped by the
 //! hour under actions it is given. It must never know a price or a calendar, and it chooses nothing: `works` decides.
 
+mod bench;
+mod error;
 mod look;
 mod model;
 
+pub use bench::{Balance, Bench, Closure};
+pub use error::CuringError;
 pub use look::{CoatLook, Criterion, CriterionLook, Look};
 pub use model::{Action, CoatModel, Inside, Thresholds, WallModel};
