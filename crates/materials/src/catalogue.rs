@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use reckoning::Caution;
 use serde::{Deserialize, Serialize};
 
+use crate::MaterialsError;
+
 /// All entries, by name (slug). A job's own entries extend or override the shipped ones.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Catalogue {
@@ -172,4 +174,52 @@ pub struct Cover {
     pub load_kg_m2: f64,
     /// Working wind limit, m/s.
     pub wind_limit_m_s: f64,
+}
+
+impl Catalogue {
+    /// The lime of a name.
+    ///
+    /// # Errors
+    /// [`MaterialsError::Unknown`] with the nearest names.
+    pub fn lime(&self, name: &str) -> Result<&Lime, MaterialsError> {
+        find("lime", &self.limes, name)
+    }
+
+    /// The sand of a name.
+    ///
+    /// # Errors
+    /// [`MaterialsError::Unknown`] with the nearest names.
+    pub fn sand(&self, name: &str) -> Result<&Sand, MaterialsError> {
+        find("sand", &self.sands, name)
+    }
+
+    /// The masonry of a name.
+    ///
+    /// # Errors
+    /// [`MaterialsError::Unknown`] with the nearest names.
+    pub fn masonry(&self, name: &str) -> Result<&Masonry, MaterialsError> {
+        find("masonry", &self.masonries, name)
+    }
+
+    /// The cover of a name.
+    ///
+    /// # Errors
+    /// [`MaterialsError::Unknown`] with the nearest names.
+    pub fn cover(&self, name: &str) -> Result<&Cover, MaterialsError> {
+        find("cover", &self.covers, name)
+    }
+
+    /// Source of a value by its path, for example `limes.putty-cl90.bulk_kg_m3`; a job's own entry has none here and is the job's own word.
+    pub fn source(&self, path: &str) -> &str {
+        self.sources.get(path).map_or("the job's own entry", String::as_str)
+    }
+}
+
+fn find<'a, T>(kind: &'static str, entries: &'a BTreeMap<String, T>, name: &str) -> Result<&'a T, MaterialsError> {
+    entries.get(name).ok_or_else(|| {
+        let mut near: Vec<(&String, f64)> = entries.keys().map(|k| (k, strsim::jaro_winkler(k, name))).collect();
+        near.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(b.0)));
+        let nearest = near.iter().take(3).map(|(k, _)| k.as_str()).collect::<Vec<_>>().join(", ");
+        MaterialsError::Unknown { kind, name: name.to_owned(), nearest }
+    })
 }
