@@ -3,10 +3,13 @@
 
 mod bench;
 mod error;
+mod lanes;
 mod look;
+pub mod material;
 mod model;
 
 pub use bench::{Balance, Bench, Closure};
 pub use error::CuringError;
 pub use look::{CoatLook, Criterion, CriterionLook, Look};
+pub use material::{Function, Liquid, MaterialFunctions, MaterialTables, TableError, VapourInAir};
 pub use model::{Action, CoatModel, Inside, Thresholds, WallModel};
