@@ -1,8 +1,18 @@
 //! The survey: what was found at the building, and the areas, edges and metre lines that follow from it.
 //! It must never know a coat, a price or a date of work; it does no I/O.
 
+mod areas;
+mod check;
+mod error;
 mod found;
+mod geometry;
+mod lines;
+mod measure;
 mod measured;
+mod relief;
 
+pub use error::SurveyError;
 pub use found::*;
+pub use measure::measure;
 pub use measured::*;
+pub use relief::SURVEY_EDGE_M;
