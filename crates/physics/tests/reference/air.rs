@@ -21,7 +21,7 @@ const VISCOSITY: f64 = 2e-3;
 /// Kell's form is good to 1e-5 on an older temperature scale.
 const DENSITY: f64 = 2e-5;
 /// Ours is IAPWS R1-76, uncertain by 0.5 %; CoolProp follows another fit (Mulero, Cachadiña and Parra 2012).
-const SURFACE_TENSION: f64 = 1e-3;
+const SURFACE_TENSION: f64 = 2e-3;
 /// Dew point: humidity at the same relative humidity follows the saturation pressure in use, so only its slope's error is left.
 const DEW_POINT_K: f64 = 0.03;
 /// Thermodynamic wet bulb: ideal gases and round heats against real ones.
