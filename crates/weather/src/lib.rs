@@ -1,8 +1,22 @@
 //! Hourly weather years for a place, and what they put on a wall face. Reads files into plain series and turns a series into the climate
 //! of one face. It must never know a coat, a gang or a price; file bytes come in as strings, never as paths.
 
+mod assemble;
+mod calendar;
+mod columns;
+mod epw;
+mod error;
 mod face;
+mod hours;
+mod moist;
+mod months;
+mod number;
+mod rows;
 mod series;
+mod sunlit;
 
-pub use face::{Face, FaceClimate, Roughness};
-pub use series::{Kind, Site, Weather, WeatherYear};
+pub use epw::read_epw;
+pub use error::{Problem, WeatherError};
+pub use face::{Face, FaceClimate, Roughness, on_face};
+pub use hours::{read_csv, write_csv};
+pub use series::{Kind, RainRecord, Site, Weather, WeatherYear};

@@ -3,6 +3,8 @@
 use reckoning::Finding;
 use serde::Serialize;
 
+use crate::{WeatherError, calendar};
+
 /// Where the weather belongs.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Site {
@@ -32,6 +34,18 @@ pub enum Kind {
     Invented,
 }
 
+/// How the rain of a series came about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RainRecord {
+    /// Given for every hour.
+    Hourly,
+    /// Monthly totals were spread over the hours: right in amount, guessed in hour.
+    SpreadFromMonths,
+    /// Not given; the series holds zeros and is not fit for planning.
+    Missing,
+}
+
 /// Weather for a place: one or many years.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weather {
@@ -41,6 +55,8 @@ pub struct Weather {
     pub kind: Kind,
     /// The years, in order. The hours after a year's end are taken from the next year (from the first, after the last).
     pub years: Vec<WeatherYear>,
+    /// How the rain came about.
+    pub rain: RainRecord,
     /// SHA-256 of the canonical series, hexadecimal.
     pub hash: String,
     /// What was filled, converted or left doubtful on reading.
@@ -54,6 +70,17 @@ impl Weather {
     /// True if odds may be given: enough years, and not one typical year.
     pub fn gives_odds(&self) -> bool {
         self.kind != Kind::Typical && self.years.len() >= Self::FEWEST_YEARS_FOR_ODDS
+    }
+
+    /// Refuses a series that a wall cannot be planned with.
+    ///
+    /// # Errors
+    /// [`WeatherError::NoRain`] when rain was not given: a wall that is never rained on dries too well.
+    pub fn fit_for_planning(&self) -> Result<(), WeatherError> {
+        match self.rain {
+            RainRecord::Missing => Err(WeatherError::NoRain { name: self.site.name.clone() }),
+            RainRecord::Hourly | RainRecord::SpreadFromMonths => Ok(()),
+        }
     }
 }
 
@@ -88,5 +115,10 @@ impl WeatherYear {
     /// Hours in the year.
     pub fn hours(&self) -> usize {
         self.air_c.len()
+    }
+
+    /// Month (1 to 12) and day of the month of an hour of this year; the last day for an hour past its end.
+    pub fn month_and_day(&self, hour: usize) -> (u32, u32) {
+        calendar::month_and_day(hour / 24, self.hours() / 24 == 366)
     }
 }
