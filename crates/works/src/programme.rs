@@ -20,10 +20,12 @@ pub struct Programme {
     pub no_odds: Option<String>,
     /// How the gaps were set: by the engine, or by rule of thumb.
     pub gaps_by: GapsBy,
-    /// Waiting days of the middle run by reason, most first.
+    /// Waiting days by reason, most first, of the wall that finishes last in the middle run: with its days of work they fill the job.
     pub waits: Vec<(WaitReason, u32)>,
     /// The waits added up in one sentence a client can read.
     pub waits_sentence: String,
+    /// Cells times hours the engine stepped; zero by rule of thumb.
+    pub cell_steps: u64,
     /// Reckonings of the shown figures.
     pub reckonings: Reckonings,
 }
@@ -68,8 +70,23 @@ pub struct YearRun {
     pub visits: u32,
     /// Damping visits by a hand.
     pub damping_visits: u32,
-    /// Scaffold, m² × weeks.
+    /// Scaffold, m² × weeks (started weeks, wall by wall).
     pub scaffold_m2_weeks: f64,
+    /// Per gang, in the order of the job.
+    pub gangs: Vec<GangRun>,
+}
+
+/// One gang in one weather year.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct GangRun {
+    /// The gang.
+    pub name: String,
+    /// Days worked on the job, by half-days.
+    pub days: f64,
+    /// Visits (runs of working days without a break of more than a weekend).
+    pub visits: u32,
+    /// Working days between its first and its last day on the job on which it had nothing to do there.
+    pub idle_days: f64,
 }
 
 /// One wall in one weather year.
@@ -79,7 +96,13 @@ pub struct WallRun {
     pub slug: Slug,
     /// Its tasks in order: preparation, each coat, limewash.
     pub tasks: Vec<Task>,
-    /// A record by the day, from the first coat to the end, for the drawings.
+    /// First day it stands in scaffold for this job.
+    pub scaffold_from: Option<Date>,
+    /// Last day of work from it; it can come down after.
+    pub scaffold_to: Option<Date>,
+    /// Waiting days after its last task, when the wall was not finished.
+    pub still_waiting: Vec<Wait>,
+    /// A record by the day, from the first coat to the end, for the drawings; kept for the middle run alone.
     pub days: Vec<DayRecord>,
 }
 
@@ -102,7 +125,8 @@ pub struct Task {
     pub ready: Option<Date>,
     /// The rule that decided when it was ready, in words.
     pub decides: String,
-    /// Waiting before it, day by day with its reason, in runs.
+    /// Waiting before it, and within it where weather or weekend broke it off, day by day with its reason, in runs. The days of a wall
+    /// from the start of the job to its last day are its days of work and these, each once.
     pub waited: Vec<Wait>,
     /// Damping visits made after it.
     pub damping_visits: u32,
@@ -146,7 +170,7 @@ impl WaitReason {
         match self {
             WaitReason::Carbonation => "for the coat beneath to take up air",
             WaitReason::Firmness => "for the coat beneath to firm",
-            WaitReason::LeastAge => "for the coat beneath to be a week old",
+            WaitReason::LeastAge => "for the coat beneath to be old enough",
             WaitReason::TooWet => "for the face to dry enough to hold the next coat",
             WaitReason::Rain => "for rain",
             WaitReason::Wind => "for wind",

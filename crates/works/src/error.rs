@@ -1,0 +1,143 @@
+//! What can stop the road from a survey to a price: complete sentences that name the binding constraint.
+
+use jiff::civil::Date;
+
+/// Why no plan can be made.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum WorksError {
+    /// Several things at once, so that all can be put right together.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Several(Vec<WorksError>),
+    /// There is nothing to harl.
+    #[error("The job has no wall to harl: give at least one wall with an area above nothing.")]
+    NoWalls,
+    /// No day of the week is worked.
+    #[error("The calendar has no working days: name at least one day of the week that is worked.")]
+    NoWorkingDays,
+    /// The breaks swallow everything.
+    #[error("The calendar leaves no working day between {from} and {to}: every one of them falls in a break. Shorten the breaks or move the start.")]
+    AllBreak {
+        /// First day looked at.
+        from: Date,
+        /// Last day looked at.
+        to: Date,
+    },
+    /// The working day has no hours.
+    #[error("The working day runs from {from} to {to}, which leaves fewer than two whole hours: the end must come at least two hours after the start.")]
+    NoWorkingHours {
+        /// Start of the day.
+        from: String,
+        /// End of it.
+        to: String,
+    },
+    /// There is no gang.
+    #[error("The job has no gang: name at least one gang with one mason.")]
+    NoGang,
+    /// A gang without a mason.
+    #[error("The gang “{gang}” has no mason: nobody in it can throw a coat. Give it at least one mason, or leave the gang out.")]
+    NobodyInTheGang {
+        /// The gang.
+        gang: String,
+    },
+    /// No wall may be scaffolded.
+    #[error("The scaffold is never free: the job allows 0 walls to be scaffolded at once. Allow at least one, or leave the limit out.")]
+    ScaffoldNeverFree,
+    /// The scaffold comes after the deadline.
+    #[error("The scaffold stands only from {from}, after the latest finish the client allows, {finish_by}: bring it forward or move the finish.")]
+    ScaffoldTooLate {
+        /// First day it stands.
+        from: Date,
+        /// Latest finish.
+        finish_by: Date,
+    },
+    /// The start lies after the deadline.
+    #[error("The job is to start on {start} and to be finished by {finish_by}, which is earlier: move one of them.")]
+    FinishBeforeStart {
+        /// First day.
+        start: Date,
+        /// Latest finish.
+        finish_by: Date,
+    },
+    /// Even in perfect weather the job is longer.
+    #[error(
+        "The job cannot be finished by {finish_by}: even if every day were fit and every coat ready at its least age, the last day is {earliest}. \
+         The wall that finishes last ({wall}) is held longest {binding}. Start by {start_by}, or allow until {earliest}."
+    )]
+    ImpossibleDeadline {
+        /// Latest finish asked.
+        finish_by: Date,
+        /// Earliest possible finish.
+        earliest: Date,
+        /// The wall that sets it.
+        wall: String,
+        /// What binds, in words.
+        binding: String,
+        /// Start that would just do, by shifting the calendar.
+        start_by: Date,
+    },
+    /// An output that is not a positive number.
+    #[error("The output for {what} is {value}: it must be a positive number of square metres (or metres) in a gang's day.")]
+    Output {
+        /// The work.
+        what: String,
+        /// As given.
+        value: String,
+    },
+    /// A rate below nothing.
+    #[error("The rate for {what} is {value}: money rates must not be below nothing.")]
+    Rate {
+        /// The rate.
+        what: String,
+        /// As given.
+        value: String,
+    },
+    /// The survey date cannot be read.
+    #[error("The survey is dated “{found}”, which is not a date: write it as year-month-day, for example 2026-03-14.")]
+    SurveyDate {
+        /// As given.
+        found: String,
+    },
+    /// A name that the catalogue does not know.
+    #[error("{place} names the {kind} “{name}”, which is neither in the catalogue nor among the job's own entries.")]
+    NotInCatalogue {
+        /// Where.
+        place: String,
+        /// Lime, sand, masonry, cover.
+        kind: &'static str,
+        /// The name.
+        name: String,
+    },
+    /// Two stages do not speak of the same walls.
+    #[error("The wall “{wall}” stands in the specification but not in the {stage}: make all stages from the same survey.")]
+    WallMissing {
+        /// The wall.
+        wall: String,
+        /// The stage.
+        stage: &'static str,
+    },
+    /// The weather has no hours.
+    #[error("The weather has no hours: read at least one whole year.")]
+    NoWeather,
+    /// The engine refused a wall before its first hour.
+    #[error("The wall “{wall}” cannot be simulated: {why}")]
+    Engine {
+        /// The wall.
+        wall: String,
+        /// The engine's own sentence.
+        why: String,
+    },
+    /// The person who asked has called it off.
+    #[error("The plan was called off before it was finished.")]
+    Cancelled,
+}
+
+impl WorksError {
+    /// One error out of many: none gives `Ok`.
+    pub(crate) fn gather(mut all: Vec<WorksError>) -> Result<(), WorksError> {
+        match all.len() {
+            0 => Ok(()),
+            1 => Err(all.remove(0)),
+            _ => Err(WorksError::Several(all)),
+        }
+    }
+}

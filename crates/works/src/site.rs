@@ -1,0 +1,46 @@
+//! What a foreman can see and do on site, whoever stands behind it: the curing engine or the trade's rule of thumb. The foreman in [`crate::foreman`]
+//! knows nothing else of either.
+
+use jiff::civil::Date;
+
+use crate::calendar::Half;
+use crate::sheet::Work;
+use crate::{DayRecord, WaitReason};
+
+/// What the outermost coat says.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Seen {
+    /// Why the next coat must wait for the one beneath; `None` when it need not.
+    pub(crate) hold: Option<WaitReason>,
+    /// True when nothing but a wet face holds: the cover has done its work and may come down.
+    pub(crate) only_wet: bool,
+    /// The rule that decided, in words.
+    pub(crate) decides: String,
+}
+
+/// Something done to a wall.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Act {
+    /// Damp down if the face is dry enough to rob the coat, and place the coat of this number.
+    Place(usize),
+    /// Hang the cover that the coat of this number asks for, soaked if it is one that is wetted.
+    Hang(usize),
+    /// Wet the hung cloth through.
+    Wet,
+    /// Take the cover away.
+    Strike,
+    /// The wall is finished: look at it no more.
+    Leave,
+}
+
+/// The site of one year. Errors are sentences.
+pub(crate) trait Site {
+    /// What the outermost coat of a wall says this morning or noon.
+    fn seen(&self, wall: usize, date: Date) -> Result<Seen, String>;
+    /// The limit of weather that forbids a piece of work this half-day.
+    fn unfit(&self, wall: usize, work: Work, date: Date, half: Half) -> Option<WaitReason>;
+    /// Does something.
+    fn act(&mut self, wall: usize, act: Act, date: Date) -> Result<(), String>;
+    /// The wall at the end of a day; `None` where there is nothing to record.
+    fn record(&self, wall: usize, date: Date) -> Option<DayRecord>;
+}
