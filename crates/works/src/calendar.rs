@@ -105,9 +105,8 @@ impl WorkingTime {
     /// Hours by which the site's civil clock runs ahead of a series kept at a fixed offset from UTC, on a day.
     pub(crate) fn ahead_h(&self, date: Date, series_utc_offset_h: f64) -> i64 {
         let Some(zone) = &self.zone else { return 0 };
-        let noon = date.at(12, 0, 0, 0);
-        let Ok(moment) = noon.to_zoned(zone.clone()) else { return 0 };
-        let civil_h = f64::from(moment.offset().seconds()) / 3600.0;
+        let Ok(noon) = zone.to_timestamp(date.at(12, 0, 0, 0)) else { return 0 };
+        let civil_h = f64::from(zone.to_offset(noon).seconds()) / 3600.0;
         (civil_h - series_utc_offset_h).round() as i64
     }
 }

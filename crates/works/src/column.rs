@@ -1,0 +1,77 @@
+//! A wall and its coats as the curing engine is told of them: what of the survey and the specification becomes which number. One column stands for the
+//! whole face: masonry at its middle height, each coat at its middle thickness.
+
+use curing::{CoatModel, Inside as EngineInside, WallModel};
+use materials::Catalogue;
+use survey::{Inside, Terrain, WallFound};
+use weather::{Face, Roughness};
+
+use crate::{CoatSpecification, Placing, WorksError};
+
+/// Air of a heated room, °C and relative humidity (common practice, no source).
+const ROOM_K: f64 = 273.15 + 18.0;
+const ROOM_HUMIDITY: f64 = 0.55;
+/// Wall factor of ISO 15927-3 as remembered for a two-storey wall: under eaves or a skew that throw water clear, and without.
+const WALL_FACTOR_SHELTERED: f64 = 0.3;
+const WALL_FACTOR_OPEN: f64 = 0.5;
+/// Short-wave reflectance of grass and bare ground (handbook value, from memory).
+const GROUND_REFLECTANCE: f64 = 0.2;
+/// Solar absorptance of fresh and weathered lime harl, 0.4 to 0.5 (handbook range, from memory).
+const HARL_ABSORPTANCE: f64 = 0.45;
+/// How much more face a thrown coat exposes than its plan area as far as the boundary layer lets it count (assumed, 1 to 1.5), and a laid one.
+const TEXTURE_THROWN: f64 = 1.2;
+const TEXTURE_LAID: f64 = 1.0;
+
+/// The masonry of a wall.
+pub(crate) fn wall_model(found: &WallFound, catalogue: &Catalogue) -> Result<WallModel, WorksError> {
+    let masonry = catalogue.masonries.get(&found.masonry.value).ok_or_else(|| WorksError::NotInCatalogue {
+        place: format!("The wall “{}”", found.slug),
+        kind: "masonry",
+        name: found.masonry.value.clone(),
+    })?;
+    Ok(WallModel {
+        masonry: masonry.stone.clone(),
+        thickness_m: found.thickness_m.value,
+        saturation: found.dampness.middle.value,
+        inside: match found.inside.value {
+            Inside::Heated => EngineInside::Heated { air_k: ROOM_K, humidity: ROOM_HUMIDITY },
+            Inside::Unheated => EngineInside::Unheated,
+            Inside::Roofless | Inside::FreeStanding => EngineInside::Open,
+        },
+        solar_absorptance: masonry.solar_absorptance,
+    })
+}
+
+/// A coat at its middle thickness.
+pub(crate) fn coat_model(coat: &CoatSpecification) -> CoatModel {
+    CoatModel {
+        mortar: coat.mortar.clone(),
+        thickness_m: coat.thickness_m[1],
+        texture: match coat.placing {
+            Placing::Thrown => TEXTURE_THROWN,
+            Placing::Laid => TEXTURE_LAID,
+        },
+        solar_absorptance: HARL_ABSORPTANCE,
+        thresholds: thresholds(coat),
+    }
+}
+
+/// How a face stands to the weather, its middle at half the height of its highest point.
+pub(crate) fn face(found: &WallFound, top_m: f64) -> Face {
+    let obstruction_m = found.exposure.obstruction_m.value;
+    let horizon_deg = obstruction_m.map_or(0.0, |distance| libm::atan2(top_m / 2.0, distance.max(1.0)).to_degrees());
+    Face {
+        faces_deg: found.faces_deg,
+        height_m: (top_m / 2.0).max(0.5),
+        roughness: match found.exposure.terrain.value {
+            Terrain::Shore => Roughness::Shore,
+            Terrain::Farmland => Roughness::Farmland,
+            Terrain::Suburb => Roughness::Suburb,
+            Terrain::Town => Roughness::Town,
+        },
+        obstruction_m,
+        wall_factor: if found.exposure.overhang.value { WALL_FACTOR_SHELTERED } else { WALL_FACTOR_OPEN },
+        horizon_deg,
+        ground_reflectance: GROUND_REFLECTANCE,
+    }
+}

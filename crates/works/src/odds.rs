@@ -1,0 +1,61 @@
+//! From the runs of many weather years to odds in plain words. Dates stand at their plotting position k/(n + 1) (Weibull 1939, as given in the
+//! handbooks of hydrology): a date that eight years in ten keep is read at rank 0.8·(n + 1), between two ranks by interpolation, rounded up to a whole day.
+
+use jiff::civil::Date;
+use weather::{Kind, Weather};
+
+use crate::calendar::{add_days, days_between};
+use crate::{Odds, YearRun};
+
+/// Index of the middle run: the median by finish, the earlier of two; unfinished runs stand last.
+pub(crate) fn middle(runs: &[YearRun]) -> usize {
+    let mut order: Vec<usize> = (0..runs.len()).collect();
+    order.sort_by_key(|&run| (runs[run].finished.is_none(), runs[run].finished, run));
+    order.get(runs.len().saturating_sub(1) / 2).copied().unwrap_or(0)
+}
+
+/// Rank, counted from 1, at which a share of the years is met: share × (n + 1). `None` beyond the last.
+pub(crate) fn rank(share: f64, count: usize) -> Option<f64> {
+    let rank = share * (count as f64 + 1.0);
+    (rank <= count as f64 && rank >= 1.0).then_some(rank)
+}
+
+/// A value between the two ranks about `rank` of values in order.
+pub(crate) fn at_rank(values: &[f64], rank: f64) -> Option<f64> {
+    let below = rank.floor();
+    let low = *values.get((below as usize).checked_sub(1)?)?;
+    let high = values.get(below as usize).copied().unwrap_or(low);
+    Some(low + (high - low) * (rank - below))
+}
+
+/// The odds, or the reason in words why there are none.
+pub(crate) fn odds(runs: &[YearRun], weather: Option<&Weather>) -> Result<Odds, String> {
+    let Some(weather) = weather else {
+        return Err("No weather is at hand, so there are no odds: the gaps are by rule of thumb.".to_owned());
+    };
+    let years = runs.len();
+    if !weather.gives_odds() {
+        return Err(match weather.kind {
+            Kind::Typical => "One typical year gives no odds: it is put together from months of several years, and shows neither the good nor the bad one.".to_owned(),
+            _ => format!("{years} weather years give no odds: at least {} are needed.", Weather::FEWEST_YEARS_FOR_ODDS),
+        });
+    }
+    let mut finishes: Vec<Date> = runs.iter().filter_map(|run| run.finished).collect();
+    finishes.sort_unstable();
+    let none = |finished: usize| {
+        format!("The job is finished this season in only {finished} of {years} years, so no date can be named that holds in eight years of ten.")
+    };
+    let Some(&first) = finishes.first() else { return Err(none(0)) };
+    let days: Vec<f64> = finishes.iter().map(|&finish| days_between(first, finish) as f64).collect();
+    let day = rank(0.8, years).and_then(|rank| (rank.ceil() as usize <= finishes.len()).then_some(rank)).and_then(|rank| at_rank(&days, rank));
+    let Some(day) = day else { return Err(none(finishes.len())) };
+    let eight_in_ten = add_days(first, day.ceil() as i64);
+    Ok(Odds {
+        years: years as u32,
+        finished_years: finishes.len() as u32,
+        middle: finishes[(years - 1) / 2],
+        eight_in_ten,
+        eight_in_ten_years: finishes.iter().filter(|&&finish| finish <= eight_in_ten).count() as u32,
+        finishes,
+    })
+}

@@ -1,0 +1,450 @@
+//! From the programme to money: each line is a quantity as shown times a rate, in decimal, rounded half away from zero to the hundredth; the lines add up
+//! exactly; overhead is laid on the cost and tax last on the whole.
+
+use std::collections::BTreeMap;
+
+use reckoning::{Finding, Grade, Known, Money, Reckoning, Reckonings, Unit, Value};
+use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
+
+use crate::calendar::{WorkingTime, days_between};
+use crate::order::kind_word;
+use crate::reasons::count;
+use crate::sheet::measured;
+use crate::{Between, Gang, Inputs, LastJob, Price, PriceLine, Programme, Quantities, Specification, WallPrice, WorksError, YearRun, odds};
+
+/// Days a quotation stands (common practice, no source).
+const VALID_DAYS: u32 = 60;
+
+/// What the money of one run is reckoned from.
+pub(crate) struct Pricing<'a> {
+    pub(crate) survey: &'a survey::Survey,
+    pub(crate) specification: &'a Specification,
+    pub(crate) quantities: &'a Quantities,
+    pub(crate) inputs: &'a Inputs,
+    time: WorkingTime,
+}
+
+/// The price of the whole job: the lines of the middle run, the price before tax in every run, and its spread.
+///
+/// # Errors
+/// When a rate is below nothing or the calendar cannot be read.
+pub fn price(
+    survey: &survey::Survey,
+    specification: &Specification,
+    quantities: &Quantities,
+    inputs: &Inputs,
+    programme: &Programme,
+) -> Result<Price, WorksError> {
+    let pricing = Pricing::new(survey, specification, quantities, inputs)?;
+    let run = &programme.runs[programme.middle];
+    let lines = pricing.lines(run);
+    let cost = pricing.sum(&lines);
+    let before_tax = pricing.before_tax(run);
+    let overhead = pricing.money(before_tax.amount - cost.amount);
+    let tax_rate = inputs.rates.tax.value;
+    let tax = pricing.money(before_tax.amount * tax_rate);
+    let total = pricing.money(before_tax.amount + tax.amount);
+    let per_m2 = match decimal(quantities.area_m2, 2) {
+        area if area > Decimal::ZERO => pricing.money(before_tax.amount / area),
+        _ => pricing.money(Decimal::ZERO),
+    };
+    let by_year: Vec<Money> = programme.runs.iter().map(|run| pricing.before_tax(run)).collect();
+    let eight_in_ten = if programme.odds.is_some() { pricing.eight_in_ten(programme, &by_year) } else { None };
+    let mut price = Price {
+        walls: pricing.walls(run, &before_tax),
+        lines,
+        cost,
+        overhead,
+        before_tax,
+        tax_rate,
+        tax,
+        total,
+        per_m2,
+        by_year,
+        eight_in_ten,
+        exclusions: pricing.exclusions(),
+        valid_days: VALID_DAYS,
+        reckonings: Reckonings::default(),
+    };
+    price.reckonings = reckonings(&price, inputs, quantities);
+    Ok(price)
+}
+
+/// A quantity as shown, in decimal.
+fn decimal(value: f64, places: u32) -> Decimal {
+    use rust_decimal::RoundingStrategy::MidpointAwayFromZero;
+    Decimal::from_f64(value).unwrap_or_default().round_dp_with_strategy(places, MidpointAwayFromZero)
+}
+
+impl<'a> Pricing<'a> {
+    /// Reads the rates, refusing any below nothing; all refusals at once.
+    pub(crate) fn new(
+        survey: &'a survey::Survey,
+        specification: &'a Specification,
+        quantities: &'a Quantities,
+        inputs: &'a Inputs,
+    ) -> Result<Self, WorksError> {
+        let rates = &inputs.rates;
+        let named: [(&str, &Known<Decimal>); 11] = [
+            ("tax", &rates.tax),
+            ("a mason's hour", &rates.mason_h),
+            ("a labourer's hour", &rates.labourer_h),
+            ("water", &rates.water_m3),
+            ("plant", &rates.plant_week),
+            ("a visit", &rates.visit),
+            ("a damping visit", &rates.damping_visit),
+            ("hessian", &rates.hessian_m2),
+            ("overhead", &rates.overhead),
+            ("putting scaffold up and down", &inputs.scaffold.up_and_down_m2),
+            ("hire of scaffold", &inputs.scaffold.hire_m2_week),
+        ];
+        let materials = rates.materials.iter().map(|(name, rate)| (name.as_str(), rate));
+        let refused = named.into_iter().chain(materials).filter(|(_, rate)| rate.value < Decimal::ZERO);
+        WorksError::gather(refused.map(|(what, rate)| WorksError::Rate { what: what.to_owned(), value: rate.value.to_string() }).collect())?;
+        let time = WorkingTime::new(&inputs.calendar, &inputs.about.time_zone)?;
+        Ok(Self { survey, specification, quantities, inputs, time })
+    }
+
+    fn money(&self, amount: Decimal) -> Money {
+        Money::new(amount, self.inputs.rates.currency.clone()).to_cents()
+    }
+
+    fn sum(&self, lines: &[PriceLine]) -> Money {
+        self.money(lines.iter().map(|line| line.amount.amount).sum())
+    }
+
+    /// Cost and overhead of a run.
+    pub(crate) fn before_tax(&self, run: &YearRun) -> Money {
+        let cost = self.sum(&self.lines(run));
+        let overhead = self.money(cost.amount * self.inputs.rates.overhead.value);
+        self.money(cost.amount + overhead.amount)
+    }
+
+    /// The last such job, where it stands in for wages that nobody has given.
+    fn last_job(&self) -> Option<&LastJob> {
+        let job = self.inputs.rates.last_job.as_ref()?;
+        (self.inputs.rates.mason_h.assumed && job.area_m2 > 0.0 && job.gang_days > 0.0).then_some(job)
+    }
+
+    /// The lines of a run, in the order they are read.
+    pub(crate) fn lines(&self, run: &YearRun) -> Vec<PriceLine> {
+        let mut lines = match self.last_job() {
+            Some(job) => vec![self.from_last_job(job, run)],
+            None => {
+                let mut lines = self.labour(run);
+                lines.extend(self.materials());
+                lines.extend(self.plant_and_visits(run));
+                lines
+            }
+        };
+        lines.extend(self.scaffold(run));
+        lines
+    }
+
+    fn line(&self, heading: &str, words: String, quantity: (f64, &str, u32), rate: Decimal, path: String) -> PriceLine {
+        let (quantity, unit, places) = quantity;
+        let shown = decimal(quantity, places);
+        PriceLine {
+            heading: heading.to_owned(),
+            words,
+            quantity: rust_decimal::prelude::ToPrimitive::to_f64(&shown).unwrap_or(quantity),
+            unit: unit.to_owned(),
+            rate: self.money(rate),
+            amount: self.money(shown * self.money(rate).amount),
+            path,
+        }
+    }
+
+    /// The last job's money a gang-day, times the gang-days of this run: it holds labour, materials, plant and visits as that job did.
+    fn from_last_job(&self, job: &LastJob, run: &YearRun) -> PriceLine {
+        let rate = job.cost / decimal(job.gang_days, 4).max(Decimal::new(1, 4));
+        let words = format!(
+            "Work, materials and plant at the rate of the last such job ({:.0} m² in {:.1} gang-days)",
+            job.area_m2, job.gang_days
+        );
+        self.line("Labour", words, (run.gang_days, "gang-days", 1), rate, "price.last-job".to_owned())
+    }
+
+    /// Money for one day of a gang.
+    fn gang_day(&self, gang: &Gang) -> Decimal {
+        self.gang_hour(gang) * decimal(self.time.hours, 2)
+    }
+
+    fn gang_hour(&self, gang: &Gang) -> Decimal {
+        Decimal::from(gang.masons) * self.inputs.rates.mason_h.value + Decimal::from(gang.labourers) * self.inputs.rates.labourer_h.value
+    }
+
+    fn labour(&self, run: &YearRun) -> Vec<PriceLine> {
+        const KINDS: [(&str, &str); 5] = [
+            ("preparation", "Preparation: taking off, raking, pinning, brushing down"),
+            ("scud", "Scud coat, reveals first, covered"),
+            ("straightening", "Straightening coat, reveals first, covered"),
+            ("finish", "Finish coat, reveals first, covered"),
+            ("limewash", "Limewash"),
+        ];
+        let mut days: BTreeMap<(usize, usize), f64> = BTreeMap::new();
+        for wall in &run.walls {
+            for task in &wall.tasks {
+                let word = self.kind_of(&wall.slug, &task.slug);
+                let kind = KINDS.iter().position(|(kind, _)| *kind == word).unwrap_or(0);
+                let gang = self.inputs.gangs.iter().position(|gang| gang.name == task.gang).unwrap_or(0);
+                *days.entry((kind, gang)).or_default() += task.gang_days;
+            }
+        }
+        let mut lines: Vec<PriceLine> = days
+            .into_iter()
+            .map(|((kind, gang), days)| {
+                let (slug, words) = KINDS[kind];
+                let gang = &self.inputs.gangs[gang];
+                let path = format!("price.labour.{slug}.{}", gang.name.to_lowercase().replace(' ', "-"));
+                let words = format!("{words} ({})", hands(gang));
+                self.line("Labour", words, (days, "gang-days", 1), self.gang_day(gang), path)
+            })
+            .collect();
+        for (gang, gang_run) in self.inputs.gangs.iter().zip(&run.gangs) {
+            if gang.between == Between::IdlePaid && gang_run.idle_days > 0.0 {
+                let path = format!("price.labour.idle.{}", gang.name.to_lowercase().replace(' ', "-"));
+                let words = format!("Standing between coats, paid ({})", hands(gang));
+                lines.push(self.line("Labour", words, (gang_run.idle_days, "gang-days", 1), self.gang_day(gang), path));
+            }
+        }
+        lines
+    }
+
+    fn kind_of(&self, wall: &str, task: &str) -> &'static str {
+        let coats = self.specification.walls.iter().find(|specified| specified.slug == wall).map(|specified| &specified.coats);
+        let coat = coats.and_then(|coats| coats.iter().find(|coat| coat.slug == task));
+        match (coat, task) {
+            (Some(coat), _) => kind_word(coat.kind),
+            (None, "limewash") => "limewash",
+            (None, _) => "preparation",
+        }
+    }
+
+    fn materials(&self) -> Vec<PriceLine> {
+        self.quantities.materials.iter().filter_map(|material| {
+            let path = format!("price.materials.{}", material.slug);
+            let words = format!("{}: {}", material.name, material.purpose);
+            let (quantity, unit, places, rate) = self.rate_of(material)?;
+            Some(self.line("Materials", words, (quantity, unit, places), rate, path))
+        }).collect()
+    }
+
+    /// Quantity, unit and rate of a material; `None` where nobody has given a price.
+    fn rate_of<'m>(&self, material: &'m crate::Material) -> Option<(f64, &'m str, u32, Decimal)> {
+        let rates = &self.inputs.rates;
+        if let Some((_, rate)) = rates.materials.iter().find(|(name, _)| *name == material.slug) {
+            return Some((f64::from(material.units), &material.unit_name, 0, rate.value));
+        }
+        match material.slug.as_str() {
+            "hessian" => Some((material.amount, "m²", 0, rates.hessian_m2.value)),
+            "water" => Some((material.amount / 1000.0, "m³", 2, rates.water_m3.value)),
+            _ => None,
+        }
+    }
+
+    fn plant_and_visits(&self, run: &YearRun) -> Vec<PriceLine> {
+        let rates = &self.inputs.rates;
+        let weeks = working_weeks(run);
+        let words = "Mixer, tools and small plant, in the weeks with work".to_owned();
+        let mut lines = vec![self.line("Plant", words, (f64::from(weeks), "weeks", 0), rates.plant_week.value, "price.plant".to_owned())];
+        for (gang, gang_run) in self.inputs.gangs.iter().zip(&run.gangs) {
+            let travel = decimal(gang.travel_h.value, 2) * self.gang_hour(gang);
+            let path = format!("price.visits.{}", gang.name.to_lowercase().replace(' ', "-"));
+            let words = format!("Visits of {}: setting up, and {:.1} hours of travel each", gang.name, gang.travel_h.value);
+            lines.push(self.line("Visits", words, (f64::from(gang_run.visits), "visits", 0), rates.visit.value + travel, path));
+        }
+        if run.damping_visits > 0 {
+            let words = "Damping the hessian on days without a gang, by a hand living near".to_owned();
+            let quantity = (f64::from(run.damping_visits), "visits", 0);
+            lines.push(self.line("Attendance", words, quantity, rates.damping_visit.value, "price.attendance".to_owned()));
+        }
+        lines
+    }
+
+    fn scaffold(&self, run: &YearRun) -> Vec<PriceLine> {
+        let scaffold = &self.inputs.scaffold;
+        let area: f64 = run.walls.iter().filter_map(|wall| measured(self.survey, &wall.slug).ok()).map(|wall| wall.gross_m2).sum();
+        let up = "Scaffold put up and taken down".to_owned();
+        let hire = "Scaffold hire, face × started weeks".to_owned();
+        vec![
+            self.line("Scaffold", up, (area, "m²", 0), scaffold.up_and_down_m2.value, "price.scaffold.up-and-down".to_owned()),
+            self.line("Scaffold", hire, (run.scaffold_m2_weeks, "m²-weeks", 0), scaffold.hire_m2_week.value, "price.scaffold.hire".to_owned()),
+        ]
+    }
+
+    /// The price before tax that about eight years in ten stay under: unfinished years count as dearer than any finished one.
+    fn eight_in_ten(&self, programme: &Programme, by_year: &[Money]) -> Option<Money> {
+        let mut finished: Vec<f64> =
+            programme.runs.iter().zip(by_year).filter(|(run, _)| run.finished.is_some()).map(|(_, money)| money.to_f64()).collect();
+        finished.sort_by(f64::total_cmp);
+        let rank = odds::rank(0.8, by_year.len()).filter(|rank| rank.ceil() as usize <= finished.len())?;
+        odds::at_rank(&finished, rank).map(|amount| Money::from_f64(amount, self.inputs.rates.currency.clone()))
+    }
+
+    /// Shares of the price before tax: its own labour and scaffold, and everything else by area; rounding falls on the last wall.
+    fn walls(&self, run: &YearRun, before_tax: &Money) -> Vec<WallPrice> {
+        let gang_days: f64 = run.walls.iter().flat_map(|wall| &wall.tasks).map(|task| task.gang_days).sum();
+        let weights: Vec<Decimal> = run.walls.iter().map(|wall| decimal(self.weight(wall, gang_days), 6)).collect();
+        let whole: Decimal = weights.iter().sum::<Decimal>().max(Decimal::new(1, 6));
+        let mut left = before_tax.amount;
+        let last = run.walls.len().saturating_sub(1);
+        let mut shares = Vec::new();
+        for (number, (wall, weight)) in run.walls.iter().zip(&weights).enumerate() {
+            let amount = if number == last { self.money(left) } else { self.money(before_tax.amount * *weight / whole) };
+            left -= amount.amount;
+            let words = self.wall_words(wall, &amount);
+            shares.push(WallPrice { slug: wall.slug.clone(), words, amount });
+        }
+        shares
+    }
+
+    /// Half by days of work, half by face: the weight by which what belongs to no wall alone is shared.
+    fn weight(&self, wall: &crate::WallRun, all_days: f64) -> f64 {
+        let days: f64 = wall.tasks.iter().map(|task| task.gang_days).sum();
+        let area = measured(self.survey, &wall.slug).map_or(0.0, |size| size.net_m2 + size.reveal_m2);
+        let all_area = self.survey.walls.iter().map(|size| size.net_m2 + size.reveal_m2).sum::<f64>().max(1e-9);
+        0.5 * days / all_days.max(1e-9) + 0.5 * area / all_area
+    }
+
+    fn wall_words(&self, wall: &crate::WallRun, amount: &Money) -> String {
+        let name = self.survey.building.walls.iter().find(|found| found.slug == wall.slug).map_or(wall.slug.as_str(), |found| &found.name);
+        let area = measured(self.survey, &wall.slug).map_or(0.0, |size| size.net_m2 + size.reveal_m2);
+        let days: f64 = wall.tasks.iter().map(|task| task.gang_days).sum();
+        let coats = wall.tasks.iter().filter(|task| task.slug != "preparation" && task.slug != "limewash").count();
+        format!("{name}: {area:.0} m² in {} and limewash, {} of a gang: {}", count(coats as u32, "coat"), half_days(days), amount.to_tens())
+    }
+
+    fn exclusions(&self) -> Vec<String> {
+        let mut list = vec![
+            "Mending the causes of damp: gutters, downpipes, wallhead, skews, ground and iron".to_owned(),
+            "Replacing stone, and pinning beyond the preparation described".to_owned(),
+            "Dealing with lead, asbestos or salts found in an old covering".to_owned(),
+            "Consents, permits for the pavement, and surveys of bats and birds".to_owned(),
+            "Coats to be redone after frost or driving rain beyond what is simulated".to_owned(),
+            "Limewash renewed later, and yearly inspection".to_owned(),
+        ];
+        if self.survey.building.stage == survey::Stage::BeforeStripping {
+            list.push("What stripping brings to light: quantities are ranges until the wall is open".to_owned());
+        }
+        list.extend(self.unpriced().map(|material| format!("{} ({} × {}): no price was given", material.name, material.units, material.unit_name)));
+        list
+    }
+
+    fn unpriced(&self) -> impl Iterator<Item = &crate::Material> {
+        let materials = if self.last_job().is_some() { &[] } else { self.quantities.materials.as_slice() };
+        materials.iter().filter(|material| self.rate_of(material).is_none())
+    }
+
+    /// A finding for each material without a price.
+    pub(crate) fn findings(&self) -> Vec<Finding> {
+        self.unpriced().map(|material| Finding {
+            grade: Grade::Think,
+            rule: "price-given".to_owned(),
+            place: format!("rates.materials.{}", material.slug),
+            says: format!("{} has no price, so {} × {} are left out of the total.", material.name, material.units, material.unit_name),
+            reason: "A total that leaves something out is too low.".to_owned(),
+            source: "the job file".to_owned(),
+            remedy: format!("Give a price for one {} of {}.", material.unit_name, material.slug),
+        }).collect()
+    }
+}
+
+/// "3½ days".
+pub(crate) fn half_days(days: f64) -> String {
+    let halves = (days * 2.0).round() as i64;
+    match (halves / 2, halves % 2) {
+        (0, 1) => "½ day".to_owned(),
+        (1, 0) => "1 day".to_owned(),
+        (whole, 0) => format!("{whole} days"),
+        (whole, _) => format!("{whole}½ days"),
+    }
+}
+
+fn hands(gang: &Gang) -> String {
+    let labourers = if gang.labourers > 0 { format!(" and {}", count(gang.labourers, "labourer")) } else { String::new() };
+    format!("{}: {}{labourers}", gang.name, count(gang.masons, "mason"))
+}
+
+/// Weeks (Monday to Sunday) with work of a gang in them.
+fn working_weeks(run: &YearRun) -> u32 {
+    let mut weeks = std::collections::BTreeSet::new();
+    for task in run.walls.iter().flat_map(|wall| &wall.tasks) {
+        for day in 0..=days_between(task.from, task.to) {
+            let date = crate::calendar::add_days(task.from, day);
+            let waited = task.waited.iter().any(|wait| wait.from <= date && date <= wait.to);
+            if !waited {
+                let week = date.iso_week_date();
+                weeks.insert((week.year(), week.week()));
+            }
+        }
+    }
+    weeks.len() as u32
+}
+
+const RULE: &str = "decimal money, each line rounded half away from zero to the hundredth part";
+
+fn reckonings(price: &Price, inputs: &Inputs, quantities: &Quantities) -> Reckonings {
+    let mut kept = Reckonings::default();
+    let lines: Vec<Reckoning> = price.lines.iter().map(line_reckoning).collect();
+    lines.iter().for_each(|line| kept.keep(line.clone()));
+    let money = |money: &Money| Value::Money(money.clone());
+    let cost = Reckoning::worked("price.cost", "Cost: the lines added up", money(&price.cost), "sum of the lines", lines, RULE);
+    let share = |path: &str, label: &str, known: &Known<Decimal>| {
+        let percent = Money::new(known.value * Decimal::ONE_HUNDRED, inputs.rates.currency.clone()).to_f64();
+        Reckoning::given(path, label, Value::number(percent, Unit::PerCent, 1), known.source.clone(), known.assumed)
+    };
+    let overhead_share = share("rates.overhead", "Overhead and profit on cost", &inputs.rates.overhead);
+    let overhead =
+        Reckoning::worked("price.overhead", "Overhead and profit", money(&price.overhead), "cost × share", vec![cost.clone(), overhead_share], RULE);
+    let before_tax = Reckoning::worked(
+        "price.before-tax",
+        "Price before tax",
+        money(&price.before_tax),
+        "cost + overhead and profit",
+        vec![cost.clone(), overhead.clone()],
+        RULE,
+    );
+    let tax = Reckoning::worked(
+        "price.tax",
+        "Tax",
+        money(&price.tax),
+        "price before tax × rate of tax",
+        vec![before_tax.clone(), share("rates.tax", "Rate of tax", &inputs.rates.tax)],
+        RULE,
+    );
+    let total =
+        Reckoning::worked("price.total", "Price with tax", money(&price.total), "price before tax + tax", vec![before_tax.clone(), tax.clone()], RULE);
+    let area = Value::number(quantities.area_m2, Unit::SquareMetre, 1);
+    let area = quantities.reckonings.get("area").cloned().unwrap_or_else(|| Reckoning::given("area", "Area harled", area, "the survey", false));
+    let per_m2 =
+        Reckoning::worked("price.per-m2", "Price before tax for one m²", money(&price.per_m2), "price before tax ÷ area", vec![before_tax.clone(), area], RULE);
+    if let Some(eight) = &price.eight_in_ten {
+        let years = price.by_year.iter().enumerate().map(|(number, year)| {
+            Reckoning::given(format!("price.years.{}", number + 1), format!("Weather year {}", number + 1), money(year), "that year's run", false)
+        });
+        let formula = "prices of the finished years in order, read at rank 0.8 × (years + 1)";
+        let source = "plotting position k/(n + 1), Weibull 1939, as in handbooks of hydrology";
+        let label = "Price before tax that about eight years in ten stay under";
+        kept.keep(Reckoning::worked("price.eight-in-ten", label, money(eight), formula, years.collect(), source));
+    }
+    for wall in &price.walls {
+        let formula = "price before tax shared half by gang-days, half by area";
+        let label = "Share of the price before tax";
+        kept.keep(Reckoning::worked(format!("walls.{}.price", wall.slug), label, money(&wall.amount), formula, vec![before_tax.clone()], RULE));
+    }
+    for reckoning in [cost, overhead, before_tax, tax, total, per_m2] {
+        kept.keep(reckoning);
+    }
+    kept
+}
+
+fn line_reckoning(line: &PriceLine) -> Reckoning {
+    let quantity = format!("{} {}", line.quantity, line.unit);
+    let inputs = vec![
+        Reckoning::given(format!("{}.quantity", line.path), "Quantity", Value::Text(quantity), "the middle run and the quantities", false),
+        Reckoning::given(format!("{}.rate", line.path), format!("Rate for one of {}", line.unit), Value::Money(line.rate.clone()), "the job's rates", false),
+    ];
+    Reckoning::worked(line.path.clone(), line.words.clone(), Value::Money(line.amount.clone()), "quantity × rate", inputs, RULE)
+}
