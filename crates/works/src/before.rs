@@ -23,12 +23,7 @@ const SCAFFOLD_DAYS: i64 = 21;
 ///
 /// # Errors
 /// When the survey's date cannot be read.
-pub fn before(
-    survey: &Survey,
-    specification: &Specification,
-    inputs: &Inputs,
-    lay_down: &[LayDown],
-) -> Result<Vec<Before>, WorksError> {
+pub fn before(survey: &Survey, specification: &Specification, inputs: &Inputs, lay_down: &[LayDown]) -> Result<Vec<Before>, WorksError> {
     let surveyed = crate::years::surveyed_on(survey)?;
     let start = inputs.window.start;
     let mut list = vec![panel(specification, start), scaffold(inputs, start), wildlife(start)];
@@ -44,7 +39,10 @@ pub fn before(
     }));
     for item in &mut list {
         if item.by < surveyed {
-            item.why.push_str(&format!(" That day lies before the survey ({}): begin at once, and expect the start to move by the days lost.", said(surveyed)));
+            item.why.push_str(&format!(
+                " That day lies before the survey ({}): begin at once, and expect the start to move by the days lost.",
+                said(surveyed)
+            ));
         }
     }
     list.sort_by(|one, other| (one.by, &one.path).cmp(&(other.by, &other.path)));
@@ -72,7 +70,9 @@ fn scaffold(inputs: &Inputs, start: Date) -> Before {
         "scaffold",
         "Scaffold asked for, with hooks clear of the face and its designer told of hessian and sheeting",
         add_days(from, -SCAFFOLD_DAYS),
-        format!("About three weeks' notice is usual. Soaked hessian loads a scaffold and catches wind: the scaffold's designer decides.{late}"),
+        format!(
+            "About three weeks' notice is usual. Soaked hessian loads a scaffold and catches wind: the scaffold's designer decides.{late}"
+        ),
     )
 }
 
@@ -91,7 +91,9 @@ fn consent(assumed: bool, start: Date) -> Before {
         "consent",
         "Consent asked for: the building is listed or otherwise protected",
         add_days(start, -CONSENT_DAYS),
-        format!("About twelve weeks from drawings to decision; ask the authority how long it takes. Nothing is taken off or thrown before it.{assumed}"),
+        format!(
+            "About twelve weeks from drawings to decision; ask the authority how long it takes. Nothing is taken off or thrown before it.{assumed}"
+        ),
     )
 }
 

@@ -1,7 +1,7 @@
 //! A wall and its coats as the curing engine is told of them: what of the survey and the specification becomes which number. One column stands for the
 //! whole face: masonry at its middle height, each coat at its middle thickness.
 
-use curing::{CoatModel, Inside as EngineInside, WallModel};
+use curing::{CoatModel, Inside as EngineInside, Thresholds, WallModel};
 use materials::Catalogue;
 use survey::{Inside, Terrain, WallFound};
 use weather::{Face, Roughness};
@@ -59,7 +59,7 @@ pub(crate) fn coat_model(coat: &CoatSpecification) -> CoatModel {
 /// How a face stands to the weather, its middle at half the height of its highest point.
 pub(crate) fn face(found: &WallFound, top_m: f64) -> Face {
     let obstruction_m = found.exposure.obstruction_m.value;
-    let horizon_deg = obstruction_m.map_or(0.0, |distance| libm::atan2(top_m / 2.0, distance.max(1.0)).to_degrees());
+    let horizon_deg = obstruction_m.map_or(0.0, |distance| physics::numbers::atan2(top_m / 2.0, distance.max(1.0)).to_degrees());
     Face {
         faces_deg: found.faces_deg,
         height_m: (top_m / 2.0).max(0.5),
@@ -73,5 +73,17 @@ pub(crate) fn face(found: &WallFound, top_m: f64) -> Face {
         wall_factor: if found.exposure.overhang.value { WALL_FACTOR_SHELTERED } else { WALL_FACTOR_OPEN },
         horizon_deg,
         ground_reflectance: GROUND_REFLECTANCE,
+    }
+}
+
+/// When a coat counts as ready for the next.
+fn thresholds(coat: &CoatSpecification) -> Thresholds {
+    Thresholds {
+        least_days: coat.least_wait_days,
+        firm_water_share: 0.5,
+        uptake_m: 1.15e-3,
+        uptake_share: 0.6,
+        wettest_face: 0.995,
+        fit_c: (5.0, 30.0),
     }
 }

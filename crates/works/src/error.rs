@@ -15,7 +15,9 @@ pub enum WorksError {
     #[error("The calendar has no working days: name at least one day of the week that is worked.")]
     NoWorkingDays,
     /// The breaks swallow everything.
-    #[error("The calendar leaves no working day between {from} and {to}: every one of them falls in a break. Shorten the breaks or move the start.")]
+    #[error(
+        "The calendar leaves no working day between {from} and {to}: every one of them falls in a break. Shorten the breaks or move the start."
+    )]
     AllBreak {
         /// First day looked at.
         from: Date,
@@ -23,7 +25,9 @@ pub enum WorksError {
         to: Date,
     },
     /// The working day has no hours.
-    #[error("The working day runs from {from} to {to}, which leaves fewer than two whole hours: the end must come at least two hours after the start.")]
+    #[error(
+        "The working day runs from {from} to {to}, which leaves fewer than two whole hours: the end must come at least two hours after the start."
+    )]
     NoWorkingHours {
         /// Start of the day.
         from: String,
@@ -43,7 +47,9 @@ pub enum WorksError {
     #[error("The scaffold is never free: the job allows 0 walls to be scaffolded at once. Allow at least one, or leave the limit out.")]
     ScaffoldNeverFree,
     /// The scaffold comes after the deadline.
-    #[error("The scaffold stands only from {from}, after the latest finish the client allows, {finish_by}: bring it forward or move the finish.")]
+    #[error(
+        "The scaffold stands only from {from}, after the latest finish the client allows, {finish_by}: bring it forward or move the finish."
+    )]
     ScaffoldTooLate {
         /// First day it stands.
         from: Date,

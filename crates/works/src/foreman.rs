@@ -189,7 +189,9 @@ impl<'a> Foreman<'a> {
         let free = |wall: usize| !taken[wall] && obstacles[wall].is_none() && !self.finished(wall);
         let begun = |wall: usize| self.walls[wall].current.map(|current| current.gang);
         let all = 0..self.walls.len();
-        all.clone().find(|&wall| free(wall) && begun(wall) == Some(gang)).or_else(|| all.clone().find(|&wall| free(wall) && begun(wall).is_none()))
+        all.clone()
+            .find(|&wall| free(wall) && begun(wall) == Some(gang))
+            .or_else(|| all.clone().find(|&wall| free(wall) && begun(wall).is_none()))
     }
 
     /// Why a wall's next piece of work cannot be done this half-day, the reason that would hold longest first: scaffold, approval, the coat
@@ -349,7 +351,10 @@ impl<'a> Foreman<'a> {
         if !attended && let Some(done) = book.done.last_mut() {
             done.damping_visits += wettings;
         }
-        if coated && !finished_before && let Some(mut record) = site.record(wall, date) {
+        if coated
+            && !finished_before
+            && let Some(mut record) = site.record(wall, date)
+        {
             record.cover = cover;
             record.wettings = wettings;
             book.days.push(record);
@@ -417,4 +422,3 @@ pub(crate) fn wetting_hours(wettings: u32, time: &crate::calendar::WorkingTime) 
         }
     }
 }
-

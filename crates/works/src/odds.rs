@@ -43,11 +43,14 @@ pub(crate) fn odds(runs: &[YearRun], weather: Option<&Weather>) -> Result<Odds, 
     let mut finishes: Vec<Date> = runs.iter().filter_map(|run| run.finished).collect();
     finishes.sort_unstable();
     let none = |finished: usize| {
-        format!("The job is finished this season in only {finished} of {years} years, so no date can be named that holds in eight years of ten.")
+        format!(
+            "The job is finished this season in only {finished} of {years} years, so no date can be named that holds in eight years of ten."
+        )
     };
     let Some(&first) = finishes.first() else { return Err(none(0)) };
     let days: Vec<f64> = finishes.iter().map(|&finish| days_between(first, finish) as f64).collect();
-    let day = rank(0.8, years).and_then(|rank| (rank.ceil() as usize <= finishes.len()).then_some(rank)).and_then(|rank| at_rank(&days, rank));
+    let day =
+        rank(0.8, years).and_then(|rank| (rank.ceil() as usize <= finishes.len()).then_some(rank)).and_then(|rank| at_rank(&days, rank));
     let Some(day) = day else { return Err(none(finishes.len())) };
     let eight_in_ten = add_days(first, day.ceil() as i64);
     Ok(Odds {

@@ -60,12 +60,7 @@ const COARSE_STUFF_WEEKS: i64 = 12;
 ///
 /// # Errors
 /// When the calendar cannot be read.
-pub fn order(
-    specification: &Specification,
-    quantities: &Quantities,
-    inputs: &Inputs,
-    programme: &Programme,
-) -> Result<Order, WorksError> {
+pub fn order(specification: &Specification, quantities: &Quantities, inputs: &Inputs, programme: &Programme) -> Result<Order, WorksError> {
     let time = WorkingTime::new(&inputs.calendar, &inputs.about.time_zone)?;
     let mut lines: Vec<OrderLine> = quantities
         .materials
@@ -177,8 +172,17 @@ pub(crate) fn lay_down(specification: &Specification, catalogue: &Catalogue, run
         }
         if lime.kind == LimeKind::Putty && coats_of(name) {
             let by = add_days(first, -COARSE_STUFF_WEEKS * 7);
-            let why = format!("Sand and putty mixed lie about {COARSE_STUFF_WEEKS} weeks under cover before they are knocked up and thrown, first on {}.", said(first));
-            list.push(laid("Coarse stuff (sand and putty) mixed and laid down", by, why, dated, "mix it at once and knock it up again before use, or buy it matured"));
+            let why = format!(
+                "Sand and putty mixed lie about {COARSE_STUFF_WEEKS} weeks under cover before they are knocked up and thrown, first on {}.",
+                said(first)
+            );
+            list.push(laid(
+                "Coarse stuff (sand and putty) mixed and laid down",
+                by,
+                why,
+                dated,
+                "mix it at once and knock it up again before use, or buy it matured",
+            ));
         }
     }
     list.sort_by(|one, other| (one.by, &one.what).cmp(&(other.by, &other.what)));
@@ -207,7 +211,13 @@ fn grouped(amount: f64) -> String {
 pub(crate) fn reckonings(order: &Order) -> Reckonings {
     let mut kept = Reckonings::default();
     for line in &order.lines {
-        let used = Reckoning::given(format!("order.{}.first-use", line.slug), "First used for", Value::Text(line.first_used_for.clone()), "the middle run", false);
+        let used = Reckoning::given(
+            format!("order.{}.first-use", line.slug),
+            "First used for",
+            Value::Text(line.first_used_for.clone()),
+            "the middle run",
+            false,
+        );
         let slack = Value::number(f64::from(SLACK_WORKING_DAYS), Unit::Day, 0);
         let slack = Reckoning::given("order.slack", "Working days of slack", slack, "common practice, no source", false);
         kept.keep(Reckoning::worked(

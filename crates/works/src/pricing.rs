@@ -101,7 +101,9 @@ impl<'a> Pricing<'a> {
         ];
         let materials = rates.materials.iter().map(|(name, rate)| (name.as_str(), rate));
         let refused = named.into_iter().chain(materials).filter(|(_, rate)| rate.value < Decimal::ZERO);
-        WorksError::gather(refused.map(|(what, rate)| WorksError::Rate { what: what.to_owned(), value: rate.value.to_string() }).collect())?;
+        WorksError::gather(
+            refused.map(|(what, rate)| WorksError::Rate { what: what.to_owned(), value: rate.value.to_string() }).collect(),
+        )?;
         let time = WorkingTime::new(&inputs.calendar, &inputs.about.time_zone)?;
         Ok(Self { survey, specification, quantities, inputs, time })
     }
@@ -159,10 +161,8 @@ impl<'a> Pricing<'a> {
     /// The last job's money a gang-day, times the gang-days of this run: it holds labour, materials, plant and visits as that job did.
     fn from_last_job(&self, job: &LastJob, run: &YearRun) -> PriceLine {
         let rate = job.cost / decimal(job.gang_days, 4).max(Decimal::new(1, 4));
-        let words = format!(
-            "Work, materials and plant at the rate of the last such job ({:.0} m² in {:.1} gang-days)",
-            job.area_m2, job.gang_days
-        );
+        let words =
+            format!("Work, materials and plant at the rate of the last such job ({:.0} m² in {:.1} gang-days)", job.area_m2, job.gang_days);
         self.line("Labour", words, (run.gang_days, "gang-days", 1), rate, "price.last-job".to_owned())
     }
 
@@ -223,12 +223,16 @@ impl<'a> Pricing<'a> {
     }
 
     fn materials(&self) -> Vec<PriceLine> {
-        self.quantities.materials.iter().filter_map(|material| {
-            let path = format!("price.materials.{}", material.slug);
-            let words = format!("{}: {}", material.name, material.purpose);
-            let (quantity, unit, places, rate) = self.rate_of(material)?;
-            Some(self.line("Materials", words, (quantity, unit, places), rate, path))
-        }).collect()
+        self.quantities
+            .materials
+            .iter()
+            .filter_map(|material| {
+                let path = format!("price.materials.{}", material.slug);
+                let words = format!("{}: {}", material.name, material.purpose);
+                let (quantity, unit, places, rate) = self.rate_of(material)?;
+                Some(self.line("Materials", words, (quantity, unit, places), rate, path))
+            })
+            .collect()
     }
 
     /// Quantity, unit and rate of a material; `None` where nobody has given a price.
@@ -270,7 +274,13 @@ impl<'a> Pricing<'a> {
         let hire = "Scaffold hire, face × started weeks".to_owned();
         vec![
             self.line("Scaffold", up, (area, "m²", 0), scaffold.up_and_down_m2.value, "price.scaffold.up-and-down".to_owned()),
-            self.line("Scaffold", hire, (run.scaffold_m2_weeks, "m²-weeks", 0), scaffold.hire_m2_week.value, "price.scaffold.hire".to_owned()),
+            self.line(
+                "Scaffold",
+                hire,
+                (run.scaffold_m2_weeks, "m²-weeks", 0),
+                scaffold.hire_m2_week.value,
+                "price.scaffold.hire".to_owned(),
+            ),
         ]
     }
 
@@ -328,7 +338,9 @@ impl<'a> Pricing<'a> {
         if self.survey.building.stage == survey::Stage::BeforeStripping {
             list.push("What stripping brings to light: quantities are ranges until the wall is open".to_owned());
         }
-        list.extend(self.unpriced().map(|material| format!("{} ({} × {}): no price was given", material.name, material.units, material.unit_name)));
+        list.extend(
+            self.unpriced().map(|material| format!("{} ({} × {}): no price was given", material.name, material.units, material.unit_name)),
+        );
         list
     }
 
@@ -339,15 +351,17 @@ impl<'a> Pricing<'a> {
 
     /// A finding for each material without a price.
     pub(crate) fn findings(&self) -> Vec<Finding> {
-        self.unpriced().map(|material| Finding {
-            grade: Grade::Think,
-            rule: "price-given".to_owned(),
-            place: format!("rates.materials.{}", material.slug),
-            says: format!("{} has no price, so {} × {} are left out of the total.", material.name, material.units, material.unit_name),
-            reason: "A total that leaves something out is too low.".to_owned(),
-            source: "the job file".to_owned(),
-            remedy: format!("Give a price for one {} of {}.", material.unit_name, material.slug),
-        }).collect()
+        self.unpriced()
+            .map(|material| Finding {
+                grade: Grade::Think,
+                rule: "price-given".to_owned(),
+                place: format!("rates.materials.{}", material.slug),
+                says: format!("{} has no price, so {} × {} are left out of the total.", material.name, material.units, material.unit_name),
+                reason: "A total that leaves something out is too low.".to_owned(),
+                source: "the job file".to_owned(),
+                remedy: format!("Give a price for one {} of {}.", material.unit_name, material.slug),
+            })
+            .collect()
     }
 }
 
@@ -396,8 +410,14 @@ fn reckonings(price: &Price, inputs: &Inputs, quantities: &Quantities) -> Reckon
         Reckoning::given(path, label, Value::number(percent, Unit::PerCent, 1), known.source.clone(), known.assumed)
     };
     let overhead_share = share("rates.overhead", "Overhead and profit on cost", &inputs.rates.overhead);
-    let overhead =
-        Reckoning::worked("price.overhead", "Overhead and profit", money(&price.overhead), "cost × share", vec![cost.clone(), overhead_share], RULE);
+    let overhead = Reckoning::worked(
+        "price.overhead",
+        "Overhead and profit",
+        money(&price.overhead),
+        "cost × share",
+        vec![cost.clone(), overhead_share],
+        RULE,
+    );
     let before_tax = Reckoning::worked(
         "price.before-tax",
         "Price before tax",
@@ -414,15 +434,34 @@ fn reckonings(price: &Price, inputs: &Inputs, quantities: &Quantities) -> Reckon
         vec![before_tax.clone(), share("rates.tax", "Rate of tax", &inputs.rates.tax)],
         RULE,
     );
-    let total =
-        Reckoning::worked("price.total", "Price with tax", money(&price.total), "price before tax + tax", vec![before_tax.clone(), tax.clone()], RULE);
+    let total = Reckoning::worked(
+        "price.total",
+        "Price with tax",
+        money(&price.total),
+        "price before tax + tax",
+        vec![before_tax.clone(), tax.clone()],
+        RULE,
+    );
     let area = Value::number(quantities.area_m2, Unit::SquareMetre, 1);
-    let area = quantities.reckonings.get("area").cloned().unwrap_or_else(|| Reckoning::given("area", "Area harled", area, "the survey", false));
-    let per_m2 =
-        Reckoning::worked("price.per-m2", "Price before tax for one m²", money(&price.per_m2), "price before tax ÷ area", vec![before_tax.clone(), area], RULE);
+    let area =
+        quantities.reckonings.get("area").cloned().unwrap_or_else(|| Reckoning::given("area", "Area harled", area, "the survey", false));
+    let per_m2 = Reckoning::worked(
+        "price.per-m2",
+        "Price before tax for one m²",
+        money(&price.per_m2),
+        "price before tax ÷ area",
+        vec![before_tax.clone(), area],
+        RULE,
+    );
     if let Some(eight) = &price.eight_in_ten {
         let years = price.by_year.iter().enumerate().map(|(number, year)| {
-            Reckoning::given(format!("price.years.{}", number + 1), format!("Weather year {}", number + 1), money(year), "that year's run", false)
+            Reckoning::given(
+                format!("price.years.{}", number + 1),
+                format!("Weather year {}", number + 1),
+                money(year),
+                "that year's run",
+                false,
+            )
         });
         let formula = "prices of the finished years in order, read at rank 0.8 × (years + 1)";
         let source = "plotting position k/(n + 1), Weibull 1939, as in handbooks of hydrology";
@@ -432,7 +471,14 @@ fn reckonings(price: &Price, inputs: &Inputs, quantities: &Quantities) -> Reckon
     for wall in &price.walls {
         let formula = "price before tax shared half by gang-days, half by area";
         let label = "Share of the price before tax";
-        kept.keep(Reckoning::worked(format!("walls.{}.price", wall.slug), label, money(&wall.amount), formula, vec![before_tax.clone()], RULE));
+        kept.keep(Reckoning::worked(
+            format!("walls.{}.price", wall.slug),
+            label,
+            money(&wall.amount),
+            formula,
+            vec![before_tax.clone()],
+            RULE,
+        ));
     }
     for reckoning in [cost, overhead, before_tax, tax, total, per_m2] {
         kept.keep(reckoning);
@@ -444,7 +490,13 @@ fn line_reckoning(line: &PriceLine) -> Reckoning {
     let quantity = format!("{} {}", line.quantity, line.unit);
     let inputs = vec![
         Reckoning::given(format!("{}.quantity", line.path), "Quantity", Value::Text(quantity), "the middle run and the quantities", false),
-        Reckoning::given(format!("{}.rate", line.path), format!("Rate for one of {}", line.unit), Value::Money(line.rate.clone()), "the job's rates", false),
+        Reckoning::given(
+            format!("{}.rate", line.path),
+            format!("Rate for one of {}", line.unit),
+            Value::Money(line.rate.clone()),
+            "the job's rates",
+            false,
+        ),
     ];
     Reckoning::worked(line.path.clone(), line.words.clone(), Value::Money(line.amount.clone()), "quantity × rate", inputs, RULE)
 }

@@ -48,7 +48,9 @@ pub(crate) fn sentence(start: Date, run: &YearRun, wall_name: &str, waits: &[(Wa
                 count(waiting, "day"),
             )
         }
-        (None, Some(why)) => format!("In the middle year the job is not finished. {why} Until then the {wall_name} waits {}{told}.", count(waiting, "day")),
+        (None, Some(why)) => {
+            format!("In the middle year the job is not finished. {why} Until then the {wall_name} waits {}{told}.", count(waiting, "day"))
+        }
         (None, None) => "Nothing is done.".to_owned(),
     }
 }

@@ -12,7 +12,8 @@ use crate::sheet::JobSheet;
 use crate::thumb::Rule;
 use crate::years::{Years, climates};
 use crate::{
-    GapsBy, Inputs, Odds, Programme, Quantities, Specification, Task, WaitReason, WallRun, Watch, WorksError, YearRun, before, lay_down, odds,
+    GapsBy, Inputs, Odds, Programme, Quantities, Specification, Task, WaitReason, WallRun, Watch, WorksError, YearRun, before, lay_down,
+    odds,
 };
 
 /// The whole programme: forward from the start date in each weather year with the curing engine behind every coat, or once by rule of thumb
@@ -51,9 +52,10 @@ fn check_deadline(sheet: &JobSheet, inputs: &Inputs) -> Result<(), WorksError> {
     let run = run_by_thumb(sheet, Rule::Soonest);
     let Some(earliest) = run.finished.filter(|&earliest| earliest > finish_by) else { return Ok(()) };
     let last = last_wall(&run);
-    let binding = last.map(waits).and_then(|waits| waits.first().copied()).map_or("by the work itself".to_owned(), |(reason, days)| {
-        format!("{} ({days} days)", reason.words())
-    });
+    let binding = last
+        .map(waits)
+        .and_then(|waits| waits.first().copied())
+        .map_or("by the work itself".to_owned(), |(reason, days)| format!("{} ({days} days)", reason.words()));
     Err(WorksError::ImpossibleDeadline {
         finish_by,
         earliest,
@@ -122,7 +124,13 @@ fn run_reckonings(
         let dampness = survey.building.walls.iter().find(|found| found.slug == wall.slug).map(|found| {
             let known = &found.dampness.middle;
             let value = Value::number(known.value * 100.0, Unit::PerCent, 0);
-            Reckoning::given(format!("walls.{}.dampness.middle", wall.slug), "Wetness of the masonry found", value, known.source.clone(), known.assumed)
+            Reckoning::given(
+                format!("walls.{}.dampness.middle", wall.slug),
+                "Wetness of the masonry found",
+                value,
+                known.source.clone(),
+                known.assumed,
+            )
         });
         for pair in wall.tasks.windows(2) {
             for reckoning in coat_reckonings(wall, &pair[0], &pair[1], dampness.as_ref(), source) {
@@ -161,11 +169,16 @@ fn finish(sheet: &JobSheet, run: &YearRun, waits: &[(WaitReason, u32)], source: 
         let label = format!("Waiting {}", reason.words());
         inputs.push(Reckoning::given(path, label, Value::number(f64::from(days), Unit::Day, 0), source, false));
     }
-    let value = run.finished.map_or_else(
-        || Value::Text(run.unfinished.clone().unwrap_or_default()),
-        |finish| Value::Date(finish.to_string()),
-    );
-    Reckoning::worked("finish", "Last day of work in the middle run", value, "first day + days worked + days waited − 1, on the wall that finishes last", inputs, source)
+    let value =
+        run.finished.map_or_else(|| Value::Text(run.unfinished.clone().unwrap_or_default()), |finish| Value::Date(finish.to_string()));
+    Reckoning::worked(
+        "finish",
+        "Last day of work in the middle run",
+        value,
+        "first day + days worked + days waited − 1, on the wall that finishes last",
+        inputs,
+        source,
+    )
 }
 
 fn eight_in_ten(odds: &Odds) -> Reckoning {
@@ -173,7 +186,13 @@ fn eight_in_ten(odds: &Odds) -> Reckoning {
     let formula = format!("finish dates in order, read at rank 0.8 × ({} + 1), rounded up to a whole day", odds.years);
     let source = "plotting position k/(n + 1), Weibull 1939, as in handbooks of hydrology";
     let inputs = odds.finishes.iter().enumerate().map(|(number, finish)| {
-        Reckoning::given(format!("finish.years.{}", number + 1), format!("Finish number {}", number + 1), Value::Date(finish.to_string()), "the runs", false)
+        Reckoning::given(
+            format!("finish.years.{}", number + 1),
+            format!("Finish number {}", number + 1),
+            Value::Date(finish.to_string()),
+            "the runs",
+            false,
+        )
     });
     Reckoning::worked("finish.eight-in-ten", label, Value::Date(odds.eight_in_ten.to_string()), formula, inputs.collect(), source)
 }
@@ -182,7 +201,13 @@ fn totals(run: &YearRun) -> Vec<Reckoning> {
     let gangs = |what: &str, unit: Unit, of: fn(&crate::GangRun) -> f64| -> Vec<Reckoning> {
         let leaf = |gang: &crate::GangRun| {
             let slug = gang.name.to_lowercase().replace(' ', "-");
-            Reckoning::given(format!("programme.{what}.{slug}"), gang.name.clone(), Value::number(of(gang), unit, 1), "the middle run", false)
+            Reckoning::given(
+                format!("programme.{what}.{slug}"),
+                gang.name.clone(),
+                Value::number(of(gang), unit, 1),
+                "the middle run",
+                false,
+            )
         };
         run.gangs.iter().map(leaf).collect()
     };
@@ -225,13 +250,30 @@ fn totals(run: &YearRun) -> Vec<Reckoning> {
 /// When a coat was ready, and how long the next waited.
 fn coat_reckonings(wall: &WallRun, task: &Task, next: &Task, dampness: Option<&Reckoning>, source: &str) -> Vec<Reckoning> {
     let base = format!("walls.{}.coats.{}", wall.slug, task.slug);
-    let placed = Reckoning::given(format!("{base}.placed"), format!("{} placed", task.name), Value::Date(task.to.to_string()), "the middle run", false);
+    let placed = Reckoning::given(
+        format!("{base}.placed"),
+        format!("{} placed", task.name),
+        Value::Date(task.to.to_string()),
+        "the middle run",
+        false,
+    );
     let mut kept = Vec::new();
     if let Some(ready) = task.ready {
         let mut inputs = vec![placed];
         inputs.extend(dampness.cloned());
-        let formula = if task.decides.is_empty() { "done".to_owned() } else { format!("first morning on which every rule holds; what decided: {}", task.decides) };
-        kept.push(Reckoning::worked(format!("{base}.ready"), format!("{} ready for the next", task.name), Value::Date(ready.to_string()), formula, inputs, source));
+        let formula = if task.decides.is_empty() {
+            "done".to_owned()
+        } else {
+            format!("first morning on which every rule holds; what decided: {}", task.decides)
+        };
+        kept.push(Reckoning::worked(
+            format!("{base}.ready"),
+            format!("{} ready for the next", task.name),
+            Value::Date(ready.to_string()),
+            formula,
+            inputs,
+            source,
+        ));
     }
     let inputs: Vec<Reckoning> = next
         .waited
@@ -239,12 +281,25 @@ fn coat_reckonings(wall: &WallRun, task: &Task, next: &Task, dampness: Option<&R
         .enumerate()
         .map(|(number, wait)| {
             let label = format!("{} to {}, {}", wait.from, wait.to, wait.reason.words());
-            Reckoning::given(format!("{base}.wait.{}", number + 1), label, Value::number(f64::from(wait_days(wait)), Unit::Day, 0), source, false)
+            Reckoning::given(
+                format!("{base}.wait.{}", number + 1),
+                label,
+                Value::number(f64::from(wait_days(wait)), Unit::Day, 0),
+                source,
+                false,
+            )
         })
         .collect();
     let days: u32 = next.waited.iter().map(wait_days).sum();
     let label = format!("Days waited between {} and {}", task.name.to_lowercase(), next.name.to_lowercase());
-    kept.push(Reckoning::worked(format!("{base}.wait"), label, Value::number(f64::from(days), Unit::Day, 0), "the waits added up", inputs, source));
+    kept.push(Reckoning::worked(
+        format!("{base}.wait"),
+        label,
+        Value::number(f64::from(days), Unit::Day, 0),
+        "the waits added up",
+        inputs,
+        source,
+    ));
     kept
 }
 

@@ -63,7 +63,12 @@ pub(crate) fn climates(sheet: &JobSheet, survey: &Survey, weather: &Weather) -> 
 }
 
 fn found<'a>(survey: &'a Survey, slug: &str) -> Result<&'a survey::WallFound, WorksError> {
-    survey.building.walls.iter().find(|wall| wall.slug == slug).ok_or_else(|| WorksError::WallMissing { wall: slug.to_owned(), stage: "survey" })
+    survey
+        .building
+        .walls
+        .iter()
+        .find(|wall| wall.slug == slug)
+        .ok_or_else(|| WorksError::WallMissing { wall: slug.to_owned(), stage: "survey" })
 }
 
 /// The survey's date.
@@ -138,7 +143,8 @@ impl<'a> Years<'a> {
     }
 
     fn run_block(&self, years: &[usize], watch: &dyn Watch) -> Result<(Vec<YearRun>, u64), WorksError> {
-        let first_hours: Vec<usize> = years.iter().map(|&year| self.begins[year] + hour_of(&self.weather.years[year], self.first_day)).collect();
+        let first_hours: Vec<usize> =
+            years.iter().map(|&year| self.begins[year] + hour_of(&self.weather.years[year], self.first_day)).collect();
         let mut benches = Vec::new();
         for (wall, sheet) in self.walls.iter().zip(&self.sheet.walls) {
             let bench = Bench::new(&wall.model, &wall.coats, Arc::clone(&wall.climate), &first_hours);
