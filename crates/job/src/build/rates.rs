@@ -1,0 +1,233 @@
+//! Money: rates, outputs, prices of materials, scaffold, allowances; and rates worked from the last such job where none are kept.
+
+use materials::{Catalogue, LimeKind};
+use reckoning::{Currency, Known};
+use rust_decimal::Decimal;
+use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
+use works::{Allowances, Calendar, Gang, LastJob, Outputs, Rates, Scaffold, Window};
+
+use super::season::day_hours;
+use crate::fields::{self, Preset};
+use crate::problem::{Fault, nearest};
+use crate::reader::Reader;
+
+/// How rates left out are worked from the last such job.
+#[derive(Clone, Copy)]
+struct FromLastJob {
+    /// Outputs are the usual ones times this.
+    output_factor: f64,
+    /// Wages are the usual ones times this.
+    wage_factor: f64,
+}
+
+const FROM_LAST_JOB: &str = "worked from the last such job: its days spread over the coats as is usual, and six tenths of its cost taken as wages; common practice, no source";
+
+/// Share of such a job's cost that is wages, and its honest range; common practice, no source.
+const WAGES: (f64, f64, f64) = (0.6, 0.5, 0.7);
+
+/// Coats of limewash in the usual job from which the last one's days are spread.
+const LIMEWASHES: f64 = 5.0;
+
+pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue, calendar: &Calendar, gangs: &[Gang]) -> Option<Rates> {
+    reader.has_table("rates");
+    let currency = currency(reader);
+    let overhead = reader.known_decimal("rates.overhead_percent");
+    let last_job = last_job(reader);
+    let from = last_job.as_ref().and_then(|last| from_last_job(reader, last, calendar, gangs, overhead.value));
+    Some(Rates {
+        tax: reader.known_decimal("rates.tax_percent"),
+        mason_h: wage(reader, "rates.mason_per_h", from),
+        labourer_h: wage(reader, "rates.labourer_per_h", from),
+        outputs: outputs(reader, from),
+        materials: materials(reader, catalogue),
+        water_m3: reader.known_decimal("rates.water_per_m3"),
+        plant_week: reader.known_decimal("rates.plant_per_week"),
+        visit: reader.known_decimal("rates.visit"),
+        damping_visit: reader.known_decimal("rates.damping_visit"),
+        hessian_m2: reader.known_decimal("rates.hessian_per_m2"),
+        overhead,
+        last_job,
+        currency: currency?,
+    })
+}
+
+fn currency(reader: &mut Reader<'_>) -> Option<Currency> {
+    let code = reader.word("rates.currency")?;
+    let currency = Currency::from_code(&code);
+    if currency.is_none() {
+        reader.problem(
+            Fault::WrongKind,
+            "rates.currency",
+            format!("{code:?} is not the code of a currency."),
+            "Allowed are the three capital letters of ISO 4217.",
+            "Write for example \"GBP\" or \"EUR\".",
+        );
+    }
+    currency
+}
+
+fn last_job(reader: &mut Reader<'_>) -> Option<LastJob> {
+    if !reader.has_table("rates.last_job") {
+        return None;
+    }
+    let cost = reader.decimal("rates.last_job.cost");
+    let area_m2 = reader.number("rates.last_job.area_m2");
+    let gang_days = reader.number("rates.last_job.gang_days");
+    Some(LastJob { cost: cost?, area_m2: area_m2?, gang_days: gang_days? })
+}
+
+/// The default of a field, as a number in the unit as written.
+fn usual(path: &str) -> f64 {
+    match fields::field(path).map(|field| field.preset) {
+        Some(Preset::Number(number)) => number,
+        _ => 1.0,
+    }
+}
+
+/// Gang's days for one m² of the usual job, all coats.
+fn usual_days_per_m2() -> f64 {
+    let output = |key: &str| 1.0 / usual(&format!("rates.outputs.{key}_m2_per_day"));
+    output("preparation")
+        + output("scud")
+        + output("straightening")
+        + output("finish")
+        + LIMEWASHES * output("limewash")
+        + 3.0 * output("hessian")
+}
+
+fn from_last_job(reader: &mut Reader<'_>, last: &LastJob, calendar: &Calendar, gangs: &[Gang], overhead: Decimal) -> Option<FromLastJob> {
+    let m2_per_day = last.area_m2 / last.gang_days;
+    if !(0.5..=60.0).contains(&m2_per_day) {
+        reader.problem(
+            Fault::Contradiction,
+            "rates.last_job.gang_days",
+            format!("The last job comes to {m2_per_day:.1} m² a gang's day, all coats."),
+            "Allowed is 0.5 to 60 m² a day; about 5 is usual.",
+            "Count every day the gang was on the wall, preparation and limewash too.",
+        );
+        return None;
+    }
+    let (masons, labourers) = gangs.first().map_or((2, 1), |gang| (gang.masons, gang.labourers));
+    let usual_wage = f64::from(masons) * usual("rates.mason_per_h") + f64::from(labourers) * usual("rates.labourer_per_h");
+    let cost = last.cost.to_f64()? / (1.0 + overhead.to_f64()?);
+    let wage_an_hour = WAGES.0 * cost / (last.gang_days * day_hours(calendar));
+    Some(FromLastJob { output_factor: m2_per_day * usual_days_per_m2(), wage_factor: wage_an_hour / usual_wage.max(1.0) })
+}
+
+fn wage(reader: &mut Reader<'_>, path: &str, from: Option<FromLastJob>) -> Known<Decimal> {
+    let Some(from) = from else { return reader.known_decimal(path) };
+    let worked = usual(path) * from.wage_factor;
+    let money = |share: f64| Decimal::from_f64(worked * share / WAGES.0).unwrap_or_default().round_dp(2);
+    reader.known_decimal_or(path, money(WAGES.0), (money(WAGES.1), money(WAGES.2)), FROM_LAST_JOB)
+}
+
+fn outputs(reader: &mut Reader<'_>, from: Option<FromLastJob>) -> Outputs {
+    reader.has_table("rates.outputs");
+    let mut output = |key: &str| {
+        let path = format!("rates.outputs.{key}_per_day");
+        match from {
+            None => reader.known_number(&path),
+            Some(from) => {
+                let worked = usual(&path) * from.output_factor;
+                reader.known_number_or(&path, worked, (worked * 0.8, worked * 1.25), FROM_LAST_JOB.to_owned())
+            }
+        }
+    };
+    Outputs {
+        preparation: output("preparation_m2"),
+        scud: output("scud_m2"),
+        straightening: output("straightening_m2"),
+        finish: output("finish_m2"),
+        limewash: output("limewash_m2"),
+        reveals_m: output("reveals_m"),
+        hessian: output("hessian_m2"),
+    }
+}
+
+/// A price for one unit of sale of each lime and sand of the catalogue: the job's own, or one by the kilogram.
+fn materials(reader: &mut Reader<'_>, catalogue: &Catalogue) -> Vec<(String, Known<Decimal>)> {
+    let priced = reader.names("rates.materials");
+    let known: Vec<&str> = catalogue.limes.keys().chain(catalogue.sands.keys()).map(String::as_str).collect();
+    for name in priced.iter().filter(|name| !known.contains(&name.as_str())) {
+        let remedy = match nearest(name, known.iter().copied()) {
+            Some(near) => format!("Did you mean {near:?}?"),
+            None => "Write the catalogue name of the lime or sand.".to_owned(),
+        };
+        reader.decimal(&format!("rates.materials.{name}.price"));
+        let path = format!("rates.materials.{name}");
+        reader.problem(
+            Fault::NotFound,
+            &path,
+            format!("There is no lime or sand {name:?}."),
+            format!("Allowed are: {}.", known.join(", ")),
+            remedy,
+        );
+    }
+    let mut by_weight = |path: &str| reader.known_decimal(path);
+    let (putty, hydrate) = (by_weight("rates.putty_per_kg"), by_weight("rates.hydrate_per_kg"));
+    let (quicklime, hydraulic) = (by_weight("rates.quicklime_per_kg"), by_weight("rates.hydraulic_per_kg"));
+    let sand_t = by_weight("rates.sand_per_t");
+    let mut prices = Vec::new();
+    for (name, lime) in &catalogue.limes {
+        let per_kg = match lime.kind {
+            LimeKind::Putty => &putty,
+            LimeKind::Hydrate => &hydrate,
+            LimeKind::Quicklime => &quicklime,
+            LimeKind::Hydraulic => &hydraulic,
+        };
+        prices.push((name.clone(), unit_price(reader, &priced, name, per_kg, lime.unit_kg)));
+    }
+    for (name, sand) in &catalogue.sands {
+        prices.push((name.clone(), unit_price(reader, &priced, name, &sand_t, sand.unit_kg / 1000.0)));
+    }
+    prices
+}
+
+fn unit_price(reader: &mut Reader<'_>, priced: &[String], name: &str, rate: &Known<Decimal>, amount: f64) -> Known<Decimal> {
+    if priced.iter().any(|own| own == name) {
+        return Known::answered(reader.decimal(&format!("rates.materials.{name}.price")).unwrap_or_default());
+    }
+    let amount = Decimal::from_f64(amount).unwrap_or_default();
+    let price = |rate: Decimal| (rate * amount).round_dp(2);
+    Known {
+        value: price(rate.value),
+        assumed: rate.assumed,
+        source: rate.source.clone(),
+        range: rate.range.map(|(low, high)| (price(low), price(high))),
+    }
+}
+
+pub(super) fn scaffold(reader: &mut Reader<'_>, window: &Window) -> Scaffold {
+    reader.has_table("scaffold");
+    let from = reader.known_date_or("scaffold.from", window.start);
+    if let Some(finish_by) = window.finish_by.filter(|finish_by| *finish_by < from.value) {
+        reader.problem(
+            Fault::Contradiction,
+            "scaffold.from",
+            format!("The scaffold stands from {}, after the latest day of the job, {finish_by}.", from.value),
+            "Allowed is a scaffold that stands before the job must end.",
+            "Ask for the scaffold earlier, or give more time.",
+        );
+    }
+    Scaffold {
+        walls_at_once: reader.count("scaffold.walls_at_once"),
+        from,
+        up_and_down_m2: reader.known_decimal("scaffold.up_and_down_per_m2"),
+        hire_m2_week: reader.known_decimal("scaffold.hire_per_m2_week"),
+    }
+}
+
+pub(super) fn allowances(reader: &mut Reader<'_>) -> Allowances {
+    reader.has_table("allowances");
+    let mut share = |key: &str| reader.known_number(&format!("allowances.{key}"));
+    Allowances {
+        waste_laid: share("waste_laid_percent"),
+        rebound_scud: share("rebound_scud_percent"),
+        rebound_thrown: share("rebound_thrown_percent"),
+        waste_lime: share("waste_lime_percent"),
+        waste_sand: share("waste_sand_percent"),
+        limewash_m2_l: share("limewash_m2_per_litre"),
+        limewash_water: share("limewash_water_parts"),
+        hessian_lap: share("hessian_lap_percent"),
+    }
+}
