@@ -10,9 +10,11 @@ mod lines;
 mod measure;
 mod measured;
 mod relief;
+mod straight_edge;
 
 pub use error::SurveyError;
 pub use found::*;
 pub use measure::measure;
 pub use measured::*;
 pub use relief::SURVEY_EDGE_M;
+pub use straight_edge::{HeightField, Laid, ruled_face};
