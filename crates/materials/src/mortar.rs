@@ -46,7 +46,7 @@ pub struct Mortar {
 }
 
 /// Least and most parts of sand to one of lime.
-const PARTS: (f64, f64) = (0.25, 5.0);
+const PARTS: (f64, f64) = (0.25, 6.0);
 /// Growth of solids when portlandite becomes calcite, m³/mol: molar volumes 33.08 and 36.93 cm³/mol (CRC Handbook densities 2.24 and 2.71).
 const CALCITE_GROWTH_M3_MOL: f64 = 3.85e-6;
 
@@ -56,7 +56,7 @@ impl Catalogue {
     /// Volume = sum of mass over solid density, divided by 1 − air (5 %); water as the sand and the paste need it, or as the putty brings it.
     ///
     /// # Errors
-    /// Unknown lime or sand (with the nearest names), parts outside 0.25 to 5, or an entry with impossible densities or shares.
+    /// Unknown lime or sand (with the nearest names), parts outside 0.25 to 6, or an entry with impossible densities or shares.
     pub fn mortar(&self, mix: &Mix) -> Result<Mortar, MaterialsError> {
         let lime = self.lime(&mix.lime)?;
         let sand = self.sand(&mix.sand)?;

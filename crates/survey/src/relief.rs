@@ -9,7 +9,7 @@ use crate::{Evenness, EvennessClass, Relief, Stage};
 pub const SURVEY_EDGE_M: f64 = 1.8;
 
 /// Shortest and longest straight-edge the relief may be asked for, m.
-const EDGES_M: (f64, f64) = (0.6, 4.0);
+const EDGES_M: (f64, f64) = (0.3, 4.0);
 
 /// Mean, percentiles and deepest by eye, m: common practice, no source. The range of the mean is 0.6 to 1.6 of it.
 fn by_eye(class: EvennessClass) -> (f64, [f64; 3], f64, &'static str) {
@@ -163,7 +163,7 @@ fn percentiles(sorted: &[f64]) -> [f64; 3] {
 }
 
 impl Relief {
-    /// The relief under a straight-edge of another length, m (taken within 0.6 to 4 m): the longer it is, the flatter the wall becomes and the more
+    /// The relief under a straight-edge of another length, m (taken within 0.3 to 4 m): the longer it is, the flatter the wall becomes and the more
     /// mortar it takes. Depths grow with the root of the length, as the limits of DIN 18202 table 3, row 6, do (5 mm in 1 m, 10 mm in 4 m); gaps under
     /// an edge of that length on the wall itself are better.
     pub fn under(&self, edge_m: f64) -> Relief {

@@ -5,7 +5,36 @@ use reckoning::{Finding, Reckonings};
 use serde::Serialize;
 use survey::Slug;
 
-use crate::{CoatKind, Placing};
+use crate::{CoatKind, Inputs, Placing};
+
+mod choose;
+mod coats;
+mod passes;
+mod reckon;
+mod rules;
+mod season;
+mod words;
+
+pub(crate) use passes::PASS_LIMIT_M;
+pub use season::FROST_SEASON;
+
+/// Specifies the coats of every wall and checks them against good practice.
+///
+/// Never fails: a lime or sand that the catalogue does not hold, or a mix outside the yield model, is a finding of grade stop, and the shipped putty and
+/// sharp sand stand in so that the rest can still be judged. A wall the survey did not measure gets no coats.
+pub fn specify(survey: &survey::Survey, inputs: &Inputs) -> Specification {
+    let choice = choose::lime(survey, inputs);
+    let mut bench = coats::Bench::new(inputs, &choice.lime);
+    let walls: Vec<WallSpecification> =
+        survey.building.walls.iter().zip(&survey.walls).map(|(found, measured)| coats::wall(&mut bench, found, measured)).collect();
+    let panel = words::panel(&walls);
+    let mut findings = bench.faults;
+    findings.push(choice.finding);
+    findings.extend(rules::check(survey, inputs, &walls, &panel));
+    findings.sort_by_key(|finding| finding.grade);
+    let reckonings = reckon::figures(survey, inputs, &walls);
+    Specification { walls, panel, preparation: words::preparation(survey), findings, reckonings }
+}
 
 /// The specification of the whole job.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -46,9 +75,9 @@ pub struct CoatSpecification {
     pub mix: Mix,
     /// The mortar that follows from it.
     pub mortar: Mortar,
-    /// Thickness at the 10th, 50th and 90th percentile, m.
+    /// Thickness at the 10th, 50th and 90th percentile of the places where it lies, m.
     pub thickness_m: [f64; 3],
-    /// Mean thickness, from which volume is taken, m.
+    /// Mean thickness over the whole face, from which volume is taken, m; a pass in the hollows alone has a mean below its percentiles.
     pub mean_thickness_m: f64,
     /// Thrown or laid.
     pub placing: Placing,

@@ -81,7 +81,7 @@ fn faults_name_what_is_allowed() {
     };
     assert!(wrong("puty-cl90", "sharp-0-4", 2.0).contains("putty-cl90"));
     assert!(wrong("nhl-2", "sharp", 2.0).contains("sharp-0-4"));
-    assert!(wrong("nhl-2", "sharp-0-4", 9.0).contains("between 0.25 and 5"));
+    assert!(wrong("nhl-2", "sharp-0-4", 9.0).contains("between 0.25 and 6"));
     assert!(wrong("nhl-2", "sharp-0-4", f64::NAN).contains("between"));
     assert!(!wrong("", "", 2.0).is_empty());
 }

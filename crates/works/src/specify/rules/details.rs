@@ -1,0 +1,199 @@
+//! Rules on details: reveals, margins, base, wallhead and chimneys, scaffold ties.
+
+use reckoning::Grade;
+use survey::{DampKind, DampState, OpeningKind};
+
+use super::{Case, Departure, PRACTICE, Rule};
+
+pub(super) const RULES: &[Rule] = &[
+    Rule {
+        name: "reveals-first",
+        agrees: "Every opening's reveal is measured; reveals are harled before the face.",
+        reason: "Reveals thrown after the face leave a joint on the arris where water enters; reveals forgotten are mortar and days forgotten.",
+        source: PRACTICE,
+        check: reveals,
+    },
+    Rule {
+        name: "reveal-depth",
+        agrees: "Every reveal is deep enough for the harl to stop clear of the frame.",
+        reason: "A harl thicker than the reveal oversails the frame, traps water and blocks the sash.",
+        source: PRACTICE,
+        check: reveal_depth,
+    },
+    Rule {
+        name: "harl-dies-to-margin",
+        agrees: "Every opening has a margin or a reveal to which the harl dies.",
+        reason: "A harl that ends on an open edge or oversails a dressed stone holds water there and shells.",
+        source: PRACTICE,
+        check: dies,
+    },
+    Rule {
+        name: "base-stop",
+        agrees: "The harl stops 150 mm above the ground, on a dry wall foot.",
+        reason: "A harl in touch with the ground drinks from it and is splashed: it is always the first to go.",
+        source: PRACTICE,
+        check: base,
+    },
+    Rule {
+        name: "wallhead-and-chimneys",
+        agrees: "There are no chimneys to harl, and the wallhead is sound.",
+        reason: "What stands above the roof is wetted from all sides, and what runs down from it spoils the work below.",
+        source: PRACTICE,
+        check: wallhead,
+    },
+    Rule {
+        name: "scaffold-ties",
+        agrees: "The walls are low enough to be reached without tying a scaffold to them.",
+        reason: "Every tie leaves a patch in the finish that shows unless it is harled while the edge is soft and with the same batch.",
+        source: PRACTICE,
+        check: ties,
+    },
+    Rule {
+        name: "wet-edge",
+        agrees: "No wall is larger than a gang throws in one day.",
+        reason: "A joint in open wall between two days shows for ever.",
+        source: PRACTICE,
+        check: wet_edge,
+    },
+];
+
+fn reveals(case: &Case) -> Vec<Departure> {
+    case.walls()
+        .filter_map(|wall| {
+            let names: Vec<&str> = wall
+                .found
+                .openings
+                .iter()
+                .filter(|o| o.reveal_m <= 0.0 && o.margin_m <= 0.0 && o.kind != OpeningKind::Vent)
+                .map(|o| o.slug.as_str())
+                .collect();
+            (!names.is_empty()).then(|| {
+                let says = format!("No reveal is measured at {}.", names.join(", "));
+                Departure::new(
+                    Grade::Note,
+                    wall.place(),
+                    says,
+                    "Measure the depth of the ingo, or enter the dressed margin that takes its place.",
+                )
+            })
+        })
+        .collect()
+}
+
+fn reveal_depth(case: &Case) -> Vec<Departure> {
+    case.walls()
+        .filter_map(|wall| {
+            let harl_m: f64 = wall.coats.iter().map(|coat| coat.mean_thickness_m).sum();
+            let names: Vec<&str> =
+                wall.found.openings.iter().filter(|o| o.reveal_m > 0.0 && o.reveal_m < harl_m + 0.010).map(|o| o.slug.as_str()).collect();
+            (!names.is_empty()).then(|| {
+                let says =
+                    format!("The harl is about {:.0} mm thick and leaves the frame no check at {}.", 1000.0 * harl_m, names.join(", "));
+                Departure::new(
+                    Grade::Think,
+                    wall.place(),
+                    says,
+                    "Thin the coats in the reveal to 10 to 15 mm in all, or stop the harl on a bead of lime at the arris.",
+                )
+            })
+        })
+        .collect()
+}
+
+fn dies(case: &Case) -> Vec<Departure> {
+    case.walls()
+        .filter_map(|wall| {
+            let names: Vec<&str> =
+                wall.found.openings.iter().filter(|o| o.margin_m <= 0.0 && o.reveal_m <= 0.0).map(|o| o.slug.as_str()).collect();
+            (!names.is_empty()).then(|| {
+                let says = format!("The harl has nothing to die to at {}.", names.join(", "));
+                Departure::new(
+                    Grade::Note,
+                    wall.place(),
+                    says,
+                    "Return it into the ingo, or draw its edge to a feather on the frame's stone with the finish mix.",
+                )
+            })
+        })
+        .collect()
+}
+
+fn base(case: &Case) -> Vec<Departure> {
+    let ground =
+        case.survey.building.causes_of_damp.iter().filter(|cause| cause.kind == DampKind::HighGround && cause.state != DampState::Sound);
+    let mut found: Vec<Departure> = ground
+        .map(|_| {
+            Departure::new(
+                Grade::Think,
+                "job",
+                "Ground stands, or may stand, against the wall.",
+                "Lower it, or lay a strip of coarse gravel, so that the harl stops 150 mm above it.",
+            )
+        })
+        .collect();
+    found.extend(case.walls().filter(|wall| wall.found.dampness.low.value > 0.5).map(|wall| {
+        let says = format!("The lowest metre is {:.0} % full of water.", 100.0 * wall.found.dampness.low.value);
+        Departure::new(Grade::Think, wall.place(), says, "Leave the lowest metre to last, or limewash it only for the first year.")
+    }));
+    found
+}
+
+fn wallhead(case: &Case) -> Vec<Departure> {
+    let mut found: Vec<Departure> = case
+        .walls()
+        .filter(|wall| !wall.found.chimneys.is_empty())
+        .map(|wall| {
+            let says =
+                format!("{} to be harled with the wall.", if wall.found.chimneys.len() == 1 { "A chimney is" } else { "Chimneys are" });
+            Departure::new(
+                Grade::Note,
+                wall.place(),
+                says,
+                "Harl chimneys first, over sound flashings and haunching, and catch the run-off; price them as the most exposed faces.",
+            )
+        })
+        .collect();
+    let unsound =
+        |cause: &&survey::CauseOfDamp| matches!(cause.kind, DampKind::Wallhead | DampKind::Skews) && cause.state != DampState::Sound;
+    if case.survey.building.causes_of_damp.iter().any(|cause| unsound(&cause)) {
+        found.push(Departure::new(
+            Grade::Think,
+            "job",
+            "The wallhead or the skews are not known to be sound.",
+            "Mend them from the scaffold before the first coat, and cover the wallhead against rain meanwhile.",
+        ));
+    }
+    found
+}
+
+fn ties(case: &Case) -> Vec<Departure> {
+    /// Height above which a scaffold is tied, m.
+    const TIED_M: f64 = 4.0;
+    case.walls()
+        .filter(|wall| wall.measured.top_m > TIED_M)
+        .map(|wall| {
+            Departure::new(
+                Grade::Note,
+                wall.place(),
+                "The scaffold will be tied to the wall",
+                "Agree ties in joints or openings with the scaffold's designer, keep mortar of each batch and its sand back, and harl each patch as its tie comes out.",
+            )
+        })
+        .collect()
+}
+
+fn wet_edge(case: &Case) -> Vec<Departure> {
+    let output_m2 = case.inputs.rates.outputs.finish.value;
+    case.walls()
+        .filter(|wall| wall.measured.net_m2 > output_m2)
+        .map(|wall| {
+            let says = format!("{:.0} m² of finish is more than a gang throws in a day ({output_m2:.0} m²).", wall.measured.net_m2);
+            Departure::new(
+                Grade::Note,
+                wall.place(),
+                says,
+                "Plan the day joints at downpipes, corners, margins or string courses, or bring a second gang for the finish.",
+            )
+        })
+        .collect()
+}
