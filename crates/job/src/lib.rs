@@ -5,13 +5,17 @@ mod build;
 pub mod fields;
 mod problem;
 mod reader;
+mod schema;
 mod sheet;
+mod template;
 mod values;
 mod written;
 
 pub use assumed::{AssumedField, Setting};
 pub use fields::{FIELDS, Field, Kind, Measure, Page, Preset, Reach, field};
 pub use problem::{Fault, Problem};
+pub use schema::schema;
+pub use template::{Answers, Question, check_answer, questions, template};
 
 use reckoning::Finding;
 
