@@ -1,0 +1,158 @@
+//! Batch cards: a mix as boxes and buckets for the mixer, worked from the mortar's own amounts. For quicklime it gives no recipe: a card
+//! that put water and quicklime together would be a procedure this tool must not hold.
+
+use materials::LimeKind;
+use works::{CoatSpecification, Placing, Plan};
+
+use crate::words;
+
+/// A gauge box, litres: 400 × 200 × 200 mm inside (common practice, no source).
+pub const GAUGE_BOX_L: f64 = 16.0;
+/// A builder's bucket filled to the mark, litres (common practice, no source).
+pub const BUCKET_L: f64 = 10.0;
+/// What a small drum or pan mixer turns out at once, litres of mortar (common practice, no source).
+pub const MIXER_L: f64 = 100.0;
+
+/// One card: a mix and where it goes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Card {
+    /// Coats it serves, in words.
+    pub name: String,
+    /// Sand to one of lime.
+    pub sand_parts: f64,
+    /// Name of the lime.
+    pub lime: String,
+    /// Name of the sand.
+    pub sand: String,
+    /// Name of the cover to hang after it.
+    pub cover: String,
+    /// Thrown or laid.
+    pub placing: &'static str,
+    /// Thickness in the middle, m.
+    pub thickness_m: f64,
+    /// Mortar in all, m³.
+    pub volume_m3: f64,
+    /// Batches for each wall, by slug; empty words' worth where there is no recipe.
+    pub walls: Vec<(String, u32)>,
+    /// What goes into a batch.
+    pub recipe: Recipe,
+    /// Moisture of the sand, share of its dry mass.
+    pub moisture_share: f64,
+    /// Bulking of the sand at that moisture.
+    pub bulking: f64,
+}
+
+/// What goes into a batch.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Recipe {
+    /// Boxes and buckets.
+    Gauged(Batch),
+    /// Mixed hot from quicklime by trained people: no recipe is given.
+    HotMixed,
+}
+
+/// One batch in the mixer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Batch {
+    /// Gauge boxes of lime, struck off.
+    pub lime_boxes: f64,
+    /// Gauge boxes of sand, had it been dry.
+    pub sand_boxes_dry: f64,
+    /// Gauge boxes of sand as it lies, damp and bulked.
+    pub sand_boxes_damp: f64,
+    /// Water to add, litres, the sand's own taken off.
+    pub water_l: f64,
+    /// The same in buckets.
+    pub water_buckets: f64,
+    /// Water that the sand brings, litres.
+    pub sand_brings_l: f64,
+    /// Mortar made, litres.
+    pub makes_l: f64,
+    /// Batches for the job.
+    pub batches: u32,
+}
+
+/// A card for each mix of the plan, in the order of the coats; coats of one kind and mix share a card.
+pub fn cards(plan: &Plan) -> Vec<Card> {
+    let mut grouped: Vec<(&CoatSpecification, Vec<String>, Vec<(String, f64)>)> = Vec::new();
+    for wall in &plan.specification.walls {
+        for coat in &wall.coats {
+            let volume = mixed_m3(plan, &wall.slug, &coat.slug);
+            let same = |other: &CoatSpecification| other.kind == coat.kind && other.mix == coat.mix;
+            if let Some((_, names, walls)) = grouped.iter_mut().find(|(first, ..)| same(first)) {
+                if !names.contains(&coat.name) {
+                    names.push(coat.name.clone());
+                }
+                match walls.iter_mut().find(|(slug, _)| *slug == wall.slug) {
+                    Some((_, sum)) => *sum += volume,
+                    None => walls.push((wall.slug.clone(), volume)),
+                }
+            } else {
+                grouped.push((coat, vec![coat.name.clone()], vec![(wall.slug.clone(), volume)]));
+            }
+        }
+    }
+    grouped.sort_by_key(|(coat, ..)| coat.kind);
+    grouped.into_iter().map(|(coat, names, walls)| card(plan, coat, &names, &walls)).collect()
+}
+
+fn mixed_m3(plan: &Plan, wall: &str, coat: &str) -> f64 {
+    let walls = plan.quantities.walls.iter().filter(|quantities| quantities.slug == wall);
+    walls.flat_map(|quantities| &quantities.coats).filter(|quantities| quantities.slug == coat).map(|quantities| quantities.mixed_m3).sum()
+}
+
+fn card(plan: &Plan, coat: &CoatSpecification, names: &[String], walls: &[(String, f64)]) -> Card {
+    let volume_m3: f64 = walls.iter().map(|(_, volume)| volume).sum();
+    let sand = plan.catalogue.sands.get(&coat.mix.sand);
+    let (moisture_share, bulking) = sand.map_or((0.0, 0.0), |sand| (sand.moisture_share, sand.bulking));
+    let hot = plan.catalogue.limes.get(&coat.mix.lime).is_some_and(|lime| lime.kind == LimeKind::Quicklime);
+    let recipe = if hot { Recipe::HotMixed } else { Recipe::Gauged(batch(coat, volume_m3, moisture_share, bulking)) };
+    let makes_m3 = match &recipe {
+        Recipe::Gauged(batch) => batch.makes_l / 1000.0,
+        Recipe::HotMixed => f64::INFINITY,
+    };
+    Card {
+        name: words::listed(names),
+        sand_parts: coat.mix.sand_parts,
+        lime: words::material_name(plan, &coat.mix.lime).to_owned(),
+        sand: words::material_name(plan, &coat.mix.sand).to_owned(),
+        cover: words::material_name(plan, &coat.protection.cover).to_owned(),
+        placing: if coat.placing == Placing::Thrown { "thrown" } else { "laid" },
+        thickness_m: coat.thickness_m[1],
+        volume_m3,
+        walls: walls.iter().map(|(slug, volume)| (slug.clone(), whole(volume / makes_m3))).collect(),
+        recipe,
+        moisture_share,
+        bulking,
+    }
+}
+
+/// The largest batch of whole or half boxes of lime that the mixer takes, and at least half a box.
+fn batch(coat: &CoatSpecification, volume_m3: f64, moisture_share: f64, bulking: f64) -> Batch {
+    let mortar = &coat.mortar;
+    let litres_per_box = 1000.0 * GAUGE_BOX_L / mortar.lime_l_m3.max(1.0);
+    let halves = (2.0 * MIXER_L / litres_per_box).floor().clamp(1.0, 12.0);
+    let lime_boxes = halves / 2.0;
+    let makes_l = lime_boxes * litres_per_box;
+    let sand_boxes_dry = makes_l / 1000.0 * mortar.sand_l_m3 / GAUGE_BOX_L;
+    let sand_brings_l = makes_l / 1000.0 * mortar.sand_kg_m3 * moisture_share;
+    let water_l = (makes_l / 1000.0 * mortar.water_added_kg_m3 - sand_brings_l).max(0.0);
+    Batch {
+        lime_boxes,
+        sand_boxes_dry: quarters(sand_boxes_dry),
+        sand_boxes_damp: quarters(sand_boxes_dry * (1.0 + bulking)),
+        water_l,
+        water_buckets: quarters(water_l / BUCKET_L),
+        sand_brings_l,
+        makes_l,
+        batches: whole(volume_m3 * 1000.0 / makes_l),
+    }
+}
+
+fn quarters(boxes: f64) -> f64 {
+    (boxes * 4.0).round() / 4.0
+}
+
+fn whole(count: f64) -> u32 {
+    if count.is_finite() { count.ceil().clamp(0.0, 1.0e6) as u32 } else { 0 }
+}

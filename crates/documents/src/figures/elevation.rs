@@ -1,0 +1,294 @@
+//! The walls as the surveyor found them, all at one scale: outline, openings, what is on them, dimension lines and a scale bar.
+
+use survey::{Chimney, OldCovering, Opening, OpeningKind, Outline, WallFound, WallMeasured};
+use works::Plan;
+
+use super::hatch::{self, Hatch};
+use super::metrics::{self, Face};
+use super::{Canvas, Figure, Hand, Theme};
+
+/// Metres of the world in one point at 1 : 1.
+const METRES_PER_POINT: f64 = 0.0254 / 72.0;
+/// Scales that a building drawing may have.
+const SCALES: [f64; 10] = [50.0, 75.0, 100.0, 125.0, 150.0, 200.0, 250.0, 500.0, 1000.0, 2000.0];
+
+/// One wall ready to be drawn: corners in metres, y up from the base.
+struct Drawn<'p> {
+    number: usize,
+    wall: &'p WallFound,
+    measured: Option<&'p WallMeasured>,
+    corners: Vec<(f64, f64)>,
+    chimneys: Vec<Vec<(f64, f64)>>,
+    long: f64,
+    tall: f64,
+}
+
+/// The place of a wall on the sheet.
+struct Cell {
+    left: f64,
+    wide: f64,
+    row: usize,
+}
+
+/// All walls of the plan, walked round, in rows at one scale.
+pub fn elevations(plan: &Plan, theme: &Theme) -> Figure {
+    let walls: Vec<Drawn<'_>> = plan.survey.building.walls.iter().enumerate().map(|(index, wall)| drawn(plan, index, wall)).collect();
+    let (scale, cells) = fit(&walls, theme);
+    let per_metre = per_metre(scale);
+    let mut canvas = Canvas::new(theme);
+    let mut top = 0.0;
+    let rows = cells.iter().map(|cell| cell.row + 1).max().unwrap_or(0);
+    for row in 0..rows {
+        let members = || walls.iter().zip(&cells).filter(|(_, cell)| cell.row == row);
+        let tallest = members().map(|(wall, _)| wall.tall * per_metre).fold(0.0, f64::max);
+        let base = top + theme.size * 0.8 + tallest;
+        let mut lowest: f64 = base;
+        for (wall, cell) in members() {
+            lowest = lowest.max(draw_wall(&mut canvas, theme, wall, cell, base, per_metre));
+        }
+        top = lowest + theme.size * 1.2;
+    }
+    let bottom = scale_bar(&mut canvas, theme, scale, top + theme.size * 0.6);
+    let names: Vec<String> = walls.iter().map(|wall| wall.wall.name.clone()).collect();
+    let description = format!(
+        "Elevations drawn to one scale, walked round: {}. Each shows its outline, openings, what covers it now, its length and height.",
+        crate::words::listed(&names)
+    );
+    canvas.finish("The walls, to scale", description, theme.wide, bottom)
+}
+
+fn drawn<'p>(plan: &'p Plan, index: usize, wall: &'p WallFound) -> Drawn<'p> {
+    let corners = corners(&wall.outline);
+    let long = corners.iter().map(|corner| corner.0).fold(0.0, f64::max);
+    let head = corners.iter().map(|corner| corner.1).fold(0.0, f64::max);
+    let chimneys = chimneys(&wall.chimneys, &wall.outline, long, head);
+    let tall = chimneys.iter().flatten().map(|corner| corner.1).fold(head, f64::max);
+    let measured = plan.survey.walls.iter().find(|measured| measured.slug == wall.slug);
+    Drawn { number: index + 1, wall, measured, corners, chimneys, long, tall }
+}
+
+/// Outline as corners, m; a round wall is unrolled.
+pub(super) fn corners(outline: &Outline) -> Vec<(f64, f64)> {
+    match outline {
+        Outline::Rectangle { length_m, height_m } => vec![(0.0, 0.0), (*length_m, 0.0), (*length_m, *height_m), (0.0, *height_m)],
+        Outline::Gable { length_m, eaves_m, apex_m } => {
+            vec![(0.0, 0.0), (*length_m, 0.0), (*length_m, *eaves_m), (length_m / 2.0, *apex_m), (0.0, *eaves_m)]
+        }
+        Outline::Polygon { corners_m } => {
+            let left = corners_m.iter().map(|corner| corner.0).fold(f64::INFINITY, f64::min);
+            let base = corners_m.iter().map(|corner| corner.1).fold(f64::INFINITY, f64::min).min(0.0);
+            corners_m.iter().map(|(x, y)| (x - left, y - base)).collect()
+        }
+        Outline::Round { radius_m, arc_deg, height_m } => {
+            let long = radius_m * arc_deg.to_radians();
+            vec![(0.0, 0.0), (long, 0.0), (long, *height_m), (0.0, *height_m)]
+        }
+    }
+}
+
+/// Chimneys on the head of the wall: one on the apex of a gable, others spread along the head, since the survey gives no place.
+fn chimneys(found: &[Chimney], outline: &Outline, long: f64, head: f64) -> Vec<Vec<(f64, f64)>> {
+    let count = found.len() as f64;
+    let gable = matches!(outline, Outline::Gable { .. });
+    found
+        .iter()
+        .enumerate()
+        .map(|(index, chimney)| {
+            let middle = if gable && found.len() == 1 { long / 2.0 } else { long * (index as f64 + 0.5) / count };
+            let (l, r) = (middle - chimney.length_m / 2.0, middle + chimney.length_m / 2.0);
+            let sunk = if gable { chimney.length_m * 0.35 } else { 0.0 };
+            vec![(l, head - sunk), (r, head - sunk), (r, head + chimney.height_m), (l, head + chimney.height_m)]
+        })
+        .collect()
+}
+
+fn per_metre(scale: f64) -> f64 {
+    1.0 / (METRES_PER_POINT * scale)
+}
+
+/// The largest scale at which the walls stand in at most two rows (three if there are many), and where each stands.
+fn fit(walls: &[Drawn<'_>], theme: &Theme) -> (f64, Vec<Cell>) {
+    let rows_wanted = if walls.len() > 6 { 3 } else { 2 };
+    let mut last = (SCALES[SCALES.len() - 1], Vec::new());
+    for scale in SCALES {
+        let scale = if theme.on_paper { scale } else { scale * 0.6 };
+        let cells = flow(walls, theme, per_metre(scale));
+        let rows = cells.iter().map(|cell| cell.row + 1).max().unwrap_or(0);
+        let inside = cells.iter().all(|cell| cell.left + cell.wide <= theme.wide + 0.01);
+        let tall = walls.iter().map(|wall| wall.tall).fold(0.0, f64::max) * per_metre(scale);
+        last = (scale, cells);
+        if rows <= rows_wanted && inside && tall <= theme.wide * 0.42 {
+            break;
+        }
+    }
+    last
+}
+
+fn flow(walls: &[Drawn<'_>], theme: &Theme, per_metre: f64) -> Vec<Cell> {
+    let gap = theme.size * 2.4;
+    let side = theme.size * 3.1;
+    let (mut left, mut row) = (0.0, 0);
+    let mut cells = Vec::new();
+    for wall in walls {
+        let wide = (wall.long * per_metre + side).max(theme.size * 13.0);
+        if left > 0.0 && left + wide > theme.wide {
+            left = 0.0;
+            row += 1;
+        }
+        cells.push(Cell { left, wide, row });
+        left += wide + gap;
+    }
+    cells
+}
+
+/// Draws one wall with its base on `base`; returns the lowest line used.
+fn draw_wall(canvas: &mut Canvas, theme: &Theme, wall: &Drawn<'_>, cell: &Cell, base: f64, per_metre: f64) -> f64 {
+    let origin = cell.left + theme.size * 3.1;
+    let at = |(x, y): (f64, f64)| (origin + x * per_metre, base - y * per_metre);
+    canvas.group("wall", &wall.wall.slug);
+    let fill = hatch::fill(canvas, theme, covering(wall.wall.old_covering.value));
+    let outline: Vec<(f64, f64)> = wall.corners.iter().map(|corner| at(*corner)).collect();
+    for chimney in &wall.chimneys {
+        let corners: Vec<(f64, f64)> = chimney.iter().map(|corner| at(*corner)).collect();
+        canvas.polygon(&corners, &fill, theme.ink, theme.rule);
+    }
+    canvas.polygon(&outline, &fill, theme.ink, theme.heavy);
+    for opening in &wall.wall.openings {
+        draw_opening(canvas, theme, opening, at, per_metre);
+    }
+    let (left, right) = (origin, origin + wall.long * per_metre);
+    ground(canvas, theme, left - theme.size * 0.7, right + theme.size * 0.7, base);
+    let eaves = eaves(&wall.wall.outline);
+    upright_dimension(canvas, theme, left - theme.size * 0.8, base, eaves * per_metre, eaves);
+    let below = level_dimension(canvas, theme, left, right, base + theme.size * 1.35, wall.long);
+    let bottom = caption(canvas, theme, wall, cell, below + theme.size * 1.7);
+    canvas.unclip();
+    bottom
+}
+
+fn covering(old: OldCovering) -> Hatch {
+    match old {
+        OldCovering::Bare => Hatch::Rubble,
+        OldCovering::LimeHarl => Hatch::Finish,
+        OldCovering::Cement => Hatch::Cement,
+        OldCovering::Paint => Hatch::Paint,
+    }
+}
+
+fn covering_words(old: OldCovering) -> &'static str {
+    match old {
+        OldCovering::Bare => "bare stone",
+        OldCovering::LimeHarl => "old lime harl on it",
+        OldCovering::Cement => "cement on it",
+        OldCovering::Paint => "painted",
+    }
+}
+
+/// The height a dimension line is drawn to: eaves of a gable, head of the others.
+fn eaves(outline: &Outline) -> f64 {
+    match outline {
+        Outline::Gable { eaves_m, .. } => *eaves_m,
+        other => corners(other).iter().map(|corner| corner.1).fold(0.0, f64::max),
+    }
+}
+
+fn draw_opening(canvas: &mut Canvas, theme: &Theme, opening: &Opening, at: impl Fn((f64, f64)) -> (f64, f64), per_metre: f64) {
+    let (x, y) = at((opening.left_m, opening.sill_m + opening.height_m));
+    let (w, h) = (opening.width_m * per_metre, opening.height_m * per_metre);
+    if opening.margin_m > 0.0 {
+        let m = opening.margin_m * per_metre;
+        let down = if opening.kind == OpeningKind::Window { m } else { 0.0 };
+        canvas.rect((x - m, y - m), (w + 2.0 * m, h + m + down), theme.stone, theme.stone_line, theme.rule);
+    }
+    canvas.rect((x, y), (w, h), theme.paper, theme.ink, theme.rule);
+    let frame = theme.size * 0.16;
+    match opening.kind {
+        OpeningKind::Window => {
+            canvas.rect((x + frame, y + frame), (w - 2.0 * frame, h - 2.0 * frame), "none", theme.graphite, theme.rule * 0.7);
+            canvas.line((x + w / 2.0, y + frame), (x + w / 2.0, y + h - frame), theme.graphite, theme.rule * 0.7);
+            canvas.line((x + frame, y + h / 2.0), (x + w - frame, y + h / 2.0), theme.ink, theme.rule);
+        }
+        OpeningKind::Door | OpeningKind::CartDoor => {
+            let boards = if opening.kind == OpeningKind::Door { 4 } else { 8 };
+            for board in 1..boards {
+                let x = x + w * f64::from(board) / f64::from(boards);
+                canvas.line((x, y + frame), (x, y + h), theme.graphite, theme.rule * 0.7);
+            }
+        }
+        OpeningKind::Vent => canvas.line((x, y + h), (x + w, y), theme.graphite, theme.rule * 0.7),
+    }
+    if opening.has_sill {
+        canvas.line((x - frame * 2.0, y + h), (x + w + frame * 2.0, y + h), theme.ink, theme.heavy);
+    }
+}
+
+fn ground(canvas: &mut Canvas, theme: &Theme, left: f64, right: f64, base: f64) {
+    canvas.line((left, base), (right, base), theme.ink, theme.heavy);
+    let step = theme.size * 0.55;
+    let mut x = left + step * 0.6;
+    while x < right - step * 0.2 {
+        canvas.line((x, base + theme.rule), (x - step * 0.55, base + step * 0.6), theme.graphite, theme.rule * 0.7);
+        x += step;
+    }
+}
+
+/// A level dimension line with ticks and its figure below it; returns the base line of the figure.
+fn level_dimension(canvas: &mut Canvas, theme: &Theme, left: f64, right: f64, y: f64, metres: f64) -> f64 {
+    let tick = theme.size * 0.3;
+    canvas.line((left, y), (right, y), theme.graphite, theme.rule);
+    for x in [left, right] {
+        canvas.line((x - tick, y + tick), (x + tick, y - tick), theme.ink, theme.rule);
+        canvas.line((x, y - tick * 1.6), (x, y + tick * 1.6), theme.graphite, theme.rule * 0.7);
+    }
+    let base = y + theme.size * 1.15;
+    canvas.text((left + right) / 2.0, base, &format!("{metres:.2} m"), Hand::soft(theme).middle());
+    base
+}
+
+/// An upright dimension line left of the wall, its figure to the left of it.
+fn upright_dimension(canvas: &mut Canvas, theme: &Theme, x: f64, base: f64, tall: f64, metres: f64) {
+    let tick = theme.size * 0.3;
+    canvas.line((x, base), (x, base - tall), theme.graphite, theme.rule);
+    for y in [base, base - tall] {
+        canvas.line((x - tick, y + tick), (x + tick, y - tick), theme.ink, theme.rule);
+    }
+    canvas.text(x - tick, base - tall / 2.0 + theme.size * 0.3, &format!("{metres:.2}"), Hand::soft(theme).end());
+}
+
+/// Number, name and area below a wall; returns the lowest line used.
+fn caption(canvas: &mut Canvas, theme: &Theme, wall: &Drawn<'_>, cell: &Cell, base: f64) -> f64 {
+    let left = cell.left;
+    let hand = Hand::name(theme).sized(theme.size * 1.3);
+    let named = format!("{} {}", wall.number, wall.wall.name);
+    let mut lines = metrics::wrap(&named, hand.face, hand.size, cell.wide);
+    lines.truncate(3);
+    let lines: Vec<String> = lines.iter().map(|line| metrics::cut(line, hand.face, hand.size, cell.wide)).collect();
+    let next = canvas.lines(left, base, &lines, hand);
+    let area = wall.measured.map_or(0.0, |measured| measured.net_m2 + measured.reveal_m2);
+    let unrolled = if matches!(wall.wall.outline, Outline::Round { .. }) { ", drawn unrolled" } else { "" };
+    let words = format!("{area:.1} m² to cover; {}{unrolled}", covering_words(wall.wall.old_covering.value));
+    let soft = Hand::soft(theme);
+    let below = canvas.lines(left, next - theme.size * 0.2, &metrics::wrap(&words, Face::Sans, soft.size, cell.wide), soft);
+    below - theme.size
+}
+
+/// A scale bar in metres and, on paper, the scale; returns the bottom of the sheet.
+fn scale_bar(canvas: &mut Canvas, theme: &Theme, scale: f64, top: f64) -> f64 {
+    let metre = per_metre(scale);
+    let tall = theme.size * 0.4;
+    for part in 0..4 {
+        let tone = if part % 2 == 0 { theme.ink } else { theme.paper };
+        canvas.rect((theme.size * 0.3 + metre * f64::from(part), top), (metre, tall), tone, theme.ink, theme.rule);
+    }
+    let base = top + tall + theme.size * 1.1;
+    let step = if metre < theme.size * 1.4 { 4 } else { 1 };
+    for mark in (0..=4).step_by(step) {
+        let words = if mark == 4 { "4 m".to_owned() } else { mark.to_string() };
+        canvas.text(theme.size * 0.3 + metre * f64::from(mark as i32), base, &words, Hand::soft(theme).middle());
+    }
+    if theme.on_paper {
+        let words = format!("1 : {scale:.0} on A4");
+        canvas.text(theme.size * 0.3 + metre * 4.0 + theme.size * 2.4, base, &words, Hand::soft(theme));
+    }
+    base + theme.size * 0.5
+}

@@ -1,0 +1,22 @@
+//! Figures from a plan as SVG: one source for screen and paper, words kept as words, every figure with a title and a description.
+//! A figure draws what the plan says and computes nothing of the trade.
+
+mod calendar;
+mod canvas;
+mod elevation;
+mod hatch;
+mod metrics;
+mod section;
+mod site_plan;
+mod spread;
+mod theme;
+
+pub use calendar::calendar;
+pub use canvas::{Anchor, Canvas, Figure, Hand, WordBox};
+pub use elevation::elevations;
+pub use hatch::{Hatch, Strew, fill};
+pub use metrics::{Face, cut, width, wrap};
+pub use section::section;
+pub use site_plan::site_plan;
+pub use spread::spread;
+pub use theme::Theme;
