@@ -1,7 +1,7 @@
 //! Wind-driven rain after ISO 15927-3:2009, hourly form: what the wind throws at a vertical plane in the open, and the factors that bring it
 //! to a wall. The exponent belongs to hourly rain; a daily total spread evenly gives too much.
 
-use libm::{cos, log, pow};
+use crate::numbers::{cos, ln, pow};
 
 const RADIANS: f64 = core::f64::consts::PI / 180.0;
 
@@ -41,7 +41,7 @@ pub const TOWN: Terrain = Terrain { factor: 0.24, length_m: 1.0, least_height_m:
 
 /// Roughness coefficient C_R at a height above ground, m.
 pub fn roughness_coefficient(terrain: Terrain, height_m: f64) -> f64 {
-    terrain.factor * log(height_m.max(terrain.least_height_m) / terrain.length_m)
+    terrain.factor * ln(height_m.max(terrain.least_height_m) / terrain.length_m)
 }
 
 /// Topography coefficient C_T from the upwind slope (rise over run) and the position factor s (0 to 1) of the standard's charts.

@@ -3,8 +3,9 @@
 
 use core::f64::consts::PI;
 
-use libm::{atan2, cos, exp, sin};
 use solar_positioning::{Location, RefractionCorrection, SolarPositions, delta_t, time::JulianDate};
+
+use crate::numbers::{atan2, cos, exp, sin};
 
 const RADIANS: f64 = PI / 180.0;
 /// Mean horizontal parallax of the sun, rad (8.794″, IAU).
@@ -136,7 +137,7 @@ impl Track {
             return None;
         }
         // One point before the first and two after the last, so that every cubic has its four.
-        let first = libm::floor(start) - STEP_DAYS;
+        let first = start.floor() - STEP_DAYS;
         let count = (days / STEP_DAYS) as usize + 5;
         let greenwich = Place { latitude_deg: 0.0, longitude_deg: 0.0, elevation_m: 0.0 };
         let mut points = Vec::with_capacity(count);
@@ -167,9 +168,9 @@ impl Track {
         let noon_angle = cubic([a.1, b.1, c.1, d.1], part);
         let cos_declination = (1.0 - sin_declination * sin_declination).max(0.0).sqrt();
         // Julian dates turn at noon, so the fraction of the day is the turn since Greenwich noon.
-        let turn = (julian_date - libm::floor(julian_date)) * 2.0 * PI;
+        let turn = (julian_date - julian_date.floor()) * 2.0 * PI;
         let hour_angle = noon_angle + turn + self.longitude_rad;
-        let (sin_hour, cos_hour) = libm::sincos(hour_angle);
+        let (sin_hour, cos_hour) = (sin(hour_angle), cos(hour_angle));
         let up = sin_declination * self.sin_latitude + cos_declination * self.cos_latitude * cos_hour;
         let stretch = 1.0 + PARALLAX * up;
         Direction {
@@ -189,8 +190,8 @@ fn cubic([a, b, c, d]: [f64; 4], part: f64) -> f64 {
 /// Extraterrestrial radiation on a plane facing the sun, W/m², for a day of the year from 1 (Spencer 1971).
 pub fn extraterrestrial_w_m2(day_of_year: u32) -> f64 {
     let angle = 2.0 * PI * (f64::from(day_of_year) - 1.0) / 365.0;
-    let (sin_one, cos_one) = libm::sincos(angle);
-    let (sin_two, cos_two) = libm::sincos(2.0 * angle);
+    let (sin_one, cos_one) = (sin(angle), cos(angle));
+    let (sin_two, cos_two) = (sin(2.0 * angle), cos(2.0 * angle));
     SOLAR_CONSTANT_W_M2 * (1.000_110 + 0.034_221 * cos_one + 0.001_280 * sin_one + 0.000_719 * cos_two + 0.000_077 * sin_two)
 }
 

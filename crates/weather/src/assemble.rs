@@ -1,13 +1,13 @@
 //! From readings to a series that can be used: short gaps filled and listed, absent quantities derived by published forms, the whole hashed.
 
-use physics::{sky, sun};
+use physics::{numbers, sky, sun};
 use reckoning::{Finding, Grade};
 use sha2::{Digest, Sha256};
 
 use crate::calendar;
 use crate::columns::Quantity;
 use crate::error::{Faults, WeatherError};
-use crate::rows::{Raw, RawYear, check_hours};
+use crate::rows::{Raw, RawYear, check_hours, no_rows};
 use crate::series::{Kind, RainRecord, Site, Weather, WeatherYear};
 
 /// Longest gap that is filled by drawing a line between its ends, hours.
@@ -16,6 +16,9 @@ pub(crate) const LONGEST_GAP_H: usize = 6;
 /// Turns readings into weather, adding to the faults already found in the text.
 pub(crate) fn assemble(mut raw: Raw, mut faults: Faults) -> Result<Weather, WeatherError> {
     if faults.count() == 0 {
+        if raw.years.is_empty() {
+            no_rows(&mut faults);
+        }
         check_hours(&raw.years, LONGEST_GAP_H, &mut faults);
     }
     check_given(&raw, &mut faults);
@@ -43,21 +46,21 @@ pub(crate) fn finish(site: Site, kind: Kind, years: Vec<WeatherYear>, rain: Rain
 }
 
 fn check_given(raw: &Raw, faults: &mut Faults) {
-    let Some(year) = raw.years.first() else { return };
+    let of_first = || {
+        raw.years.first().map(|year| crate::columns::TABLE.iter().map(|row| row.quantity).filter(|quantity| year.has(*quantity)).collect())
+    };
+    let Some(given) = raw.given.clone().or_else(of_first) else { return };
+    let has = |quantity: Quantity| given.contains(&quantity);
     let mut need = |held: bool, column: &str, remedy: &str| {
         if !held {
             faults.add(None, column, "no such column", "a column of this name", remedy);
         }
     };
-    need(year.has(Quantity::Air), "air_c", "Give the air temperature in °C.");
-    need(
-        year.has(Quantity::Humidity) || year.has(Quantity::DewPoint),
-        "humidity_percent",
-        "Give the relative humidity in per cent, or dew_point_c.",
-    );
-    need(year.has(Quantity::Wind), "wind_m_s", "Give the wind speed at 10 m in m/s.");
-    need(year.has(Quantity::WindFrom), "wind_from_deg", "Give where the wind blows from in degrees: driving rain needs it.");
-    let light = year.has(Quantity::Global) || (year.has(Quantity::Direct) && year.has(Quantity::Diffuse)) || year.has(Quantity::Cloud);
+    need(has(Quantity::Air), "air_c", "Give the air temperature in °C.");
+    need(has(Quantity::Humidity) || has(Quantity::DewPoint), "humidity_percent", "Give the relative humidity in per cent, or dew_point_c.");
+    need(has(Quantity::Wind), "wind_m_s", "Give the wind speed at 10 m in m/s.");
+    need(has(Quantity::WindFrom), "wind_from_deg", "Give where the wind blows from in degrees: driving rain needs it.");
+    let light = has(Quantity::Global) || (has(Quantity::Direct) && has(Quantity::Diffuse)) || has(Quantity::Cloud);
     need(light, "global_w_m2", "Give the global radiation in W/m², or direct_w_m2 and diffuse_w_m2, or cloud_percent.");
 }
 
@@ -134,11 +137,12 @@ fn may_stay_away(quantity: Quantity) -> bool {
 fn fill(column: &mut [f64], start: usize, end: usize, quantity: Quantity) {
     let before = start.checked_sub(1).map(|index| column[index]);
     let after = column.get(end).copied();
-    for hour in start..end {
-        column[hour] = match (quantity, before, after) {
+    let length = (end + 1 - start) as f64;
+    for (step, slot) in column[start..end].iter_mut().enumerate() {
+        *slot = match (quantity, before, after) {
             (Quantity::Rain, ..) => 0.0,
             (Quantity::WindFrom, Some(known), _) | (_, Some(known), None) | (_, None, Some(known)) => known,
-            (_, Some(left), Some(right)) => left + (right - left) * (hour + 1 - start) as f64 / (end + 1 - start) as f64,
+            (_, Some(left), Some(right)) => left + (right - left) * (step + 1) as f64 / length,
             (_, None, None) => 0.0,
         };
     }
@@ -303,7 +307,7 @@ fn lights(raw: &RawYear, site: &Site) -> Lights {
     } else {
         let cloud = raw.column(Quantity::Cloud);
         // Kasten & Czeplak 1980: the share of clear-sky radiation left under cloud of n eighths is 1 − 0.75 n^3.4.
-        clear.iter().zip(cloud).map(|(clear, percent)| clear * (1.0 - 0.75 * libm::pow(percent / 100.0, 3.4))).collect()
+        clear.iter().zip(cloud).map(|(clear, percent)| clear * (1.0 - 0.75 * numbers::pow(percent / 100.0, 3.4))).collect()
     };
     if split {
         return Lights { global, direct: given(Quantity::Direct), diffuse: given(Quantity::Diffuse), clear };

@@ -6,7 +6,7 @@ use crate::columns::{Measure, Quantity};
 use crate::error::{Faults, WeatherError};
 use crate::hours::shortened;
 use crate::number::{decimal, whole};
-use crate::rows::{Gatherer, Hour, Raw};
+use crate::rows::{Gatherer, Hour, Raw, no_rows};
 use crate::series::{Kind, Site, Weather};
 
 /// A field of a data row.
@@ -53,6 +53,9 @@ pub fn read_epw(text: &str, name: &str) -> Result<Weather, WeatherError> {
         .skip_while(|(_, line)| !line.starts_with(|first: char| first.is_ascii_digit()))
         .filter(|(_, line)| !line.is_empty())
         .collect();
+    if rows.is_empty() {
+        no_rows(&mut faults);
+    }
     let (kind, year) = kind_of(&rows);
     let mut gatherer = Gatherer::new(&FIELDS.iter().map(|field| field.measure.quantity).collect::<Vec<_>>());
     for (number, line) in rows {
@@ -62,7 +65,7 @@ pub fn read_epw(text: &str, name: &str) -> Result<Weather, WeatherError> {
     for year in &mut years {
         drop_empty_columns(year);
     }
-    assemble(Raw { name: name.to_owned(), site, kind, years }, faults)
+    assemble(Raw { name: name.to_owned(), site, kind, given: None, years }, faults)
 }
 
 fn location(line: &str, faults: &mut Faults) -> Site {

@@ -9,7 +9,7 @@ use crate::assemble::assemble;
 use crate::columns::{Measure, Quantity, TABLE};
 use crate::error::{Faults, WeatherError};
 use crate::number::{decimal, whole};
-use crate::rows::{Gatherer, Hour, Raw};
+use crate::rows::{Gatherer, Hour, Raw, no_rows};
 use crate::series::{Kind, RainRecord, Site, Weather, WeatherYear};
 
 /// Reads our hourly CSV. `name` is what the file is called in messages.
@@ -21,6 +21,7 @@ pub fn read_csv(text: &str, name: &str) -> Result<Weather, WeatherError> {
     let mut header = Header::default();
     let mut columns: Option<Vec<Role>> = None;
     let mut gatherer = Gatherer::new(&[]);
+    let mut rows = 0;
     for (index, line) in text.trim_start_matches('\u{feff}').lines().enumerate() {
         let number = index + 1;
         let line = line.trim_end();
@@ -30,7 +31,10 @@ pub fn read_csv(text: &str, name: &str) -> Result<Weather, WeatherError> {
         if let Some(note) = line.strip_prefix('#') {
             header.note(note, number, &mut faults);
         } else if let Some(roles) = &columns {
-            row(line.as_bytes(), roles, number, &mut gatherer, &mut faults);
+            rows += 1;
+            if TIME_COLUMNS.iter().all(|(_, role)| roles.contains(role)) {
+                row(line.as_bytes(), roles, number, &mut gatherer, &mut faults);
+            }
         } else {
             let roles = roles(line, number, &mut faults);
             let given: Vec<Quantity> =
@@ -39,8 +43,12 @@ pub fn read_csv(text: &str, name: &str) -> Result<Weather, WeatherError> {
             columns = Some(roles);
         }
     }
+    if rows == 0 {
+        no_rows(&mut faults);
+    }
     let (site, kind) = header.finish(&mut faults);
-    assemble(Raw { name: name.to_owned(), site, kind, years: gatherer.into_years() }, faults)
+    let given = columns.is_some().then(|| gatherer.given().to_vec());
+    assemble(Raw { name: name.to_owned(), site, kind, given, years: gatherer.into_years() }, faults)
 }
 
 /// What a column holds.
@@ -119,20 +127,7 @@ fn row(line: &[u8], roles: &[Role], number: usize, gatherer: &mut Gatherer, faul
         );
         return;
     }
-    let mut at = Hour { year: i32::MIN, month: 0, day: 0, hour: u32::MAX };
-    for (field, role) in line.split(|byte| *byte == b',').zip(roles) {
-        let slot = match role {
-            Role::Year => {
-                at.year = whole(field).unwrap_or(i32::MIN);
-                continue;
-            }
-            Role::Month => &mut at.month,
-            Role::Day => &mut at.day,
-            Role::Hour => &mut at.hour,
-            Role::Reading(_) | Role::Unknown => continue,
-        };
-        *slot = whole(field).and_then(|number| u32::try_from(number).ok()).unwrap_or(u32::MAX);
-    }
+    let Some(at) = hour(line, roles, number, faults) else { return };
     let Some(place) = gatherer.place(at, number, faults) else { return };
     for (field, role) in line.split(|byte| *byte == b',').zip(roles) {
         let Role::Reading(measure) = role else { continue };
@@ -154,6 +149,30 @@ fn row(line: &[u8], roles: &[Role], number: usize, gatherer: &mut Gatherer, faul
             }
         }
     }
+}
+
+/// The hour of a row; a fault and `None` when a part of it is no whole number.
+fn hour(line: &[u8], roles: &[Role], number: usize, faults: &mut Faults) -> Option<Hour> {
+    let mut at = Hour { year: 0, month: 0, day: 0, hour: 0 };
+    for (field, role) in line.split(|byte| *byte == b',').zip(roles) {
+        if matches!(role, Role::Reading(_) | Role::Unknown) {
+            continue;
+        }
+        let Some(read) = whole(field) else {
+            let found = format!("“{}”", shortened(&String::from_utf8_lossy(field)));
+            faults.add(Some(number), "time", found, "whole numbers for year, month, day and hour", "Correct the time of the row.");
+            return None;
+        };
+        let part = u32::try_from(read).unwrap_or(u32::MAX);
+        match role {
+            Role::Year => at.year = read,
+            Role::Month => at.month = part,
+            Role::Day => at.day = part,
+            Role::Hour => at.hour = part,
+            Role::Reading(_) | Role::Unknown => {}
+        }
+    }
+    Some(at)
 }
 
 /// A field cut to what fits in a message.

@@ -1,5 +1,7 @@
 //! Rain by the hour from twelve monthly totals, for a file that has none: right in amount, guessed in hour.
 
+use physics::numbers;
+
 use crate::assemble::finish;
 use crate::calendar;
 use crate::error::WeatherError;
@@ -48,7 +50,7 @@ fn spread(year: &mut WeatherYear, totals_mm: &[f64; 12]) {
         of_month.sort_by(|one, other| year.humidity[*other].total_cmp(&year.humidity[*one]).then(one.cmp(other)));
         let wet = ((total / MEAN_WET_HOUR_MM) as usize + usize::from(*total > 0.0)).min(of_month.len());
         // Quantiles of an exponential distribution, largest first; scaled so that they give the total.
-        let shares: Vec<f64> = (0..wet).map(|rank| -libm::log((rank as f64 + 0.5) / wet as f64)).collect();
+        let shares: Vec<f64> = (0..wet).map(|rank| -numbers::ln((rank as f64 + 0.5) / wet as f64)).collect();
         let sum: f64 = shares.iter().sum();
         for (hour, share) in of_month.iter().zip(&shares) {
             year.rain_mm[*hour] = total * share / sum;

@@ -45,6 +45,8 @@ pub(crate) struct Raw {
     pub(crate) name: String,
     pub(crate) site: Site,
     pub(crate) kind: Kind,
+    /// Quantities the file names; `None` to take those of the first year.
+    pub(crate) given: Option<Vec<Quantity>>,
     pub(crate) years: Vec<RawYear>,
 }
 
@@ -74,6 +76,11 @@ pub(crate) struct Gatherer {
 impl Gatherer {
     pub(crate) fn new(given: &[Quantity]) -> Self {
         Self { given: given.to_vec(), years: Vec::new(), refused_years: false }
+    }
+
+    /// The quantities gathered.
+    pub(crate) fn given(&self) -> &[Quantity] {
+        &self.given
     }
 
     /// The place in which the readings of an hour belong: index of the year and of the hour. A fault and `None` for what is no hour, or is taken.
@@ -162,12 +169,13 @@ fn drop_absent_leap_day(year: &mut RawYear) {
     }
 }
 
+/// The fault of a file without readings.
+pub(crate) fn no_rows(faults: &mut Faults) {
+    faults.add(None, "rows", "no row of readings", "8760 or 8784 rows a year", "Give the readings under the line of column names.");
+}
+
 /// Checks that every hour of every year is there, save gaps short enough to fill, and that no year in the middle is missing.
 pub(crate) fn check_hours(years: &[RawYear], longest_gap_h: usize, faults: &mut Faults) {
-    if years.is_empty() {
-        faults.add(None, "rows", "no row of readings", "8760 or 8784 rows a year", "Give the readings under the line of column names.");
-        return;
-    }
     for pair in years.windows(2) {
         if pair[1].year != pair[0].year + 1 {
             let found = format!("year {} is followed by {}", pair[0].year, pair[1].year);
