@@ -16,7 +16,8 @@ pub fn uno_kg_m2s(surface_k: f64, air_k: f64, humidity: f64, wind_m_s: f64) -> f
 
 /// Evaporation by Menzel's formula, kg/(m² s), on which the chart of ACI 305 rests.
 ///
-/// E = 0.315·(p_sat(T_c) − r·p_sat(T_a))·(0.253 + 0.060·V) kg/(m² h), p in kPa, V in km/h. Menzel 1954, as given by Uno (1998). Range: 5 to 40 °C, wind to 11 m/s.
+/// E = 0.315·(p_sat(T_c) − r·p_sat(T_a))·(0.253 + 0.060·V) kg/(m² h), p in kPa, V in km/h. Menzel 1954, as given by Uno (1998); in the units of its
+/// origin 0.44·(e₀ − e_a)·(0.253 + 0.096·V) lb/(ft² h), with e in psi and V in mph. Range: 5 to 40 °C, wind to 11 m/s.
 pub fn menzel_kg_m2s(surface_k: f64, air_k: f64, humidity: f64, wind_m_s: f64) -> f64 {
     let drive_kpa = (saturation_iapws_pa(surface_k) - humidity * saturation_iapws_pa(air_k)) / 1000.0;
     0.315 * drive_kpa * (0.253 + 0.060 * 3.6 * wind_m_s) / 3600.0

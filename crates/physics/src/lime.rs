@@ -21,16 +21,18 @@ pub const PORTLANDITE_M3_MOL: f64 = 33.06e-6;
 /// Molar volume of calcite, m³/mol. Robie and Hemingway 1995, from memory: 36.93 cm³/mol. Calcite fills 11.7 % more room than the portlandite it came from.
 pub const CALCITE_M3_MOL: f64 = 36.93e-6;
 
-/// Enthalpies of formation at 298.15 K, J/mol: quicklime, portlandite, calcite, carbon dioxide (gas), water (liquid). NBS tables of chemical thermodynamic
-/// properties, Wagman et al., J. Phys. Chem. Ref. Data 11, Suppl. 2 (1982).
-const FORMATION_J_MOL: [f64; 5] = [-635_090.0, -986_090.0, -1_206_920.0, -393_509.0, -285_830.0];
+/// Enthalpies of formation at 298.15 K, J/mol: quicklime, portlandite, calcite, carbon dioxide (gas), water (liquid). CRC Handbook of Chemistry and
+/// Physics, standard thermodynamic properties of chemical substances.
+const FORMATION_J_MOL: [f64; 5] = [-634_900.0, -985_200.0, -1_207_600.0, -393_500.0, -285_800.0];
 
-/// Heat set free by slaking a mole of quicklime with liquid water, J/mol, at 25 °C: 65,170, from the enthalpies of formation of Wagman et al. 1982.
+/// Heat set free by slaking a mole of quicklime with liquid water, J/mol, at 25 °C: 64,500, from the enthalpies of formation of the CRC Handbook. Other tables
+/// differ by 1 % (NBS 1982: 65,200).
 pub const SLAKING_J_MOL: f64 = FORMATION_J_MOL[0] + FORMATION_J_MOL[4] - FORMATION_J_MOL[1];
-/// Heat set free by carbonating a mole of portlandite, water left liquid, J/mol, at 25 °C: 113,151, from the enthalpies of formation of Wagman et al. 1982.
+/// Heat set free by carbonating a mole of portlandite, water left liquid, J/mol, at 25 °C: 114,700, from the enthalpies of formation of the CRC Handbook. Other
+/// tables differ by 1.5 % (NBS 1982: 113,100).
 pub const CARBONATION_J_MOL: f64 = FORMATION_J_MOL[1] + FORMATION_J_MOL[3] - FORMATION_J_MOL[2] - FORMATION_J_MOL[4];
 
-/// Heat set free by slaking, J per kg of pure CaO: 1.16e6.
+/// Heat set free by slaking, J per kg of pure CaO: 1.15e6.
 pub const SLAKING_J_KG: f64 = SLAKING_J_MOL / QUICKLIME_MOLAR_KG_MOL;
 /// Water bound by slaking, kg per kg of pure CaO: 0.321.
 pub const SLAKING_WATER_KG_KG: f64 = WATER_MOLAR_KG_MOL / QUICKLIME_MOLAR_KG_MOL;

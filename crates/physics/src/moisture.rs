@@ -144,11 +144,16 @@ impl Kuenzel {
 /// Liquid diffusivity while taking up water, m²/s, from the absorption coefficient alone.
 ///
 /// D = 3.8·(A/w_f)²·1000^(w/w_f − 1). Künzel 1995. Range: 0 ≤ w ≤ w_f. Redistribution without water at the face is commonly taken as a tenth of it.
+/// The absorption coefficient it gives back is [`KUENZEL_ABSORPTION_RATIO`] times A.
 #[inline]
 pub fn kuenzel_diffusivity_m2_s(absorption_kg_m2_s05: f64, free_kg_m3: f64, water_kg_m3: f64) -> f64 {
     let speed = absorption_kg_m2_s05 / free_kg_m3;
     3.8 * speed * speed * exp(LN_1000 * (water_kg_m3 / free_kg_m3 - 1.0))
 }
+
+/// Absorption coefficient that [`kuenzel_diffusivity_m2_s`] gives back when a body takes up water from dry, over the one put in: 1.0085, from the similarity solution
+/// of the uptake.
+pub const KUENZEL_ABSORPTION_RATIO: f64 = 1.0085;
 
 /// Integral of [`kuenzel_diffusivity_m2_s`] over water content from zero, kg/(m s): the flux potential, whose differences drive the flow inside one material.
 ///

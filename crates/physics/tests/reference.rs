@@ -1,9 +1,15 @@
-//! Live checks against general-purpose Python libraries (SciPy, CoolProp), versions pinned in `tests/reference/requirements.txt`.
+//! Live checks against general-purpose Python libraries (SciPy, CoolProp, chemicals), versions pinned in `tests/reference/requirements.txt`.
 //! They need `HARLWRIGHT_PYTHON`, set by `cargo xtask test`; without it they fail rather than skip.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 #[path = "reference/air.rs"]
 mod air;
+#[path = "reference/chemistry.rs"]
+mod chemistry;
+#[path = "reference/diffusion.rs"]
+mod diffusion;
+#[path = "reference/en15026.rs"]
+mod en15026;
 #[path = "../../../tests/reference/harness.rs"]
 mod harness;
 #[path = "reference/special.rs"]
