@@ -1,6 +1,6 @@
 //! Solar position against the worked example of the algorithm's paper and against a general-purpose library.
 //! Sources: I. Reda & A. Andreas, Solar Energy 76 (2004) 577, with the 2007 corrigendum (published); pvlib 0.11 spa_python (other tool).
-#![allow(clippy::unwrap_used, clippy::expect_used)]
+#![allow(clippy::disallowed_methods, clippy::unwrap_used, clippy::expect_used)]
 
 use physics::sun::{Place, Refraction, Track, julian_date, position};
 

@@ -35,7 +35,7 @@ fn saturation_at_the_check_points() {
     near("at the triple point (Pa)", saturation_iapws_pa(273.16), 611.657, 0.005);
     near("at the normal boiling point (Pa)", saturation_iapws_pa(373.1243), 101_325.0, 5.0);
     near("at the critical point (Pa)", saturation_iapws_pa(647.096), 22.064e6, 1.0);
-    near("at 300 K (Pa)", saturation_iapws_pa(300.0), 3536.589_41, 0.36);
+    near("at 300 K (Pa)", saturation_iapws_pa(300.0), 3_536.589_41, 0.36);
 }
 
 /// Over ice. *Published*: IAPWS R14-08, check value at 230 K, 8.94735 Pa. The short form of EN ISO 13788 follows it within 0.6 % from −20 to 0 °C

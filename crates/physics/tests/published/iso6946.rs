@@ -1,7 +1,7 @@
 //! Surface films of EN ISO 6946:2017, Annex C (2007, Annex A): radiative coefficients of a black body, and the outer film by wind speed. *Published*, from memory of the tables.
 //! Also balances of a face, *computed apart*.
 
-use physics::constants::{STEFAN_BOLTZMANN_W_M2K4, celsius, kelvin};
+use physics::constants::{celsius, kelvin};
 use physics::surface::{
     CONVECTIVE_INDOORS_W_M2K, Face, convective_w_m2k, outer_film_m2k_w, radiative_w_m2k, sol_air_k, vapour_film_lewis_s_m, vapour_film_s_m,
     wet_face_k,
@@ -61,7 +61,7 @@ fn night_undercooling() {
         let air_k = kelvin(air_c);
         let vapour_pa = 0.8 * air::saturation_iso13788_pa(air_k);
         let dew_c = celsius(air::dew_point_iso13788_k(vapour_pa).unwrap());
-        let black = STEFAN_BOLTZMANN_W_M2K4 * air_k.powi(4);
+        let black = sky::black_body_w_m2(air_k);
         let clear = sky::clear_emissivity(dew_c) * black;
         let high = 0.5_f64.sqrt();
         let face = Face {
