@@ -3,6 +3,7 @@
 
 mod bench;
 mod error;
+pub mod kernel;
 mod lanes;
 mod look;
 pub mod material;
@@ -10,6 +11,7 @@ mod model;
 
 pub use bench::{Balance, Bench, Closure};
 pub use error::CuringError;
+pub use kernel::Layer;
 pub use look::{CoatLook, Criterion, CriterionLook, Look};
 pub use material::{Function, Liquid, MaterialFunctions, MaterialTables, TableError, VapourInAir};
 pub use model::{Action, CoatModel, Inside, Thresholds, WallModel};

@@ -1,0 +1,270 @@
+//! Carbon dioxide in the pore air and the lime it turns. The gas is quasi-steady (what it stores matters three parts in ten million):
+//! 0 = d/dx(D_e dc/dx) − r, r = k f (b/b₀) c / (1 + k f c Δt/b₀), which is the implicit form of db/dt = −r and keeps b above zero.
+
+use crate::CuringError;
+use crate::kernel::GAS_J_MOLK;
+use crate::kernel::column::Column;
+use crate::kernel::conditions::Conditions;
+use crate::kernel::layout::Layout;
+use crate::lanes::Lanes;
+use crate::material::{VAPOUR_GAS_J_KGK, WATER_KG_M3};
+
+/// Growth of solid when a mole of portlandite becomes calcite: 36.9 − 33.1 cm³/mol, from densities 2.711 and 2.24 (handbook values).
+const SOLID_GROWTH_M3_MOL: f64 = 3.8e-6;
+/// Molar mass of water, kg/mol.
+pub(crate) const WATER_KG_MOL: f64 = 0.018_015_28;
+/// Heat set free by Ca(OH)₂ + CO₂ → CaCO₃ + H₂O(liquid), J/mol (113 to 115 in handbooks).
+pub(crate) const REACTION_J_MOL: f64 = 114e3;
+/// Carbon dioxide in free air at 0 °C, m²/s, growing as T^1.75 (handbook form).
+const DIFFUSIVITY_0C: f64 = 1.38e-5;
+
+/// How open the pores are to a gas.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum PoreLaw {
+    /// D_e as given, m²/s, dry or wet.
+    Constant(f64),
+    /// D_e = factor · D₀(T) · ε^porosity · (1 − S)^air, with S = w/(ρ_w ε).
+    Power {
+        /// Factor.
+        factor: f64,
+        /// Exponent of porosity.
+        porosity: f64,
+        /// Exponent of the air-filled share.
+        air: f64,
+    },
+}
+
+impl PoreLaw {
+    /// Exponents 2.74 and 4.20 (Thiery 2005, fitted to cement pastes; from memory).
+    pub const THIERY: Self = PoreLaw::Power { factor: 1.0, porosity: 2.74, air: 4.20 };
+    /// Millington and Quirk 1961: exponents 4/3 and 10/3.
+    pub const MILLINGTON_QUIRK: Self = PoreLaw::Power { factor: 1.0, porosity: 4.0 / 3.0, air: 10.0 / 3.0 };
+}
+
+/// How a layer carbonates.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Carbonation {
+    /// Portlandite when placed, mol/m³; zero for a layer that only lets the gas through.
+    pub portlandite_mol_m3: f64,
+    /// Open porosity when placed, 0 to 1.
+    pub porosity: f64,
+    /// Diffusion in the pores.
+    pub pores: PoreLaw,
+    /// Rate k at 20 °C, 1/s.
+    pub rate_per_s: f64,
+    /// Activation energy of k, J/mol.
+    pub activation_j_mol: f64,
+    /// Humidities between which the rate ramps from nothing to full (a film of water is needed); equal and zero for no such law.
+    pub humidity_ramp: (f64, f64),
+    /// Saturation below which the rate falls in proportion; zero for no such law.
+    pub film_saturation: f64,
+    /// Whether pores narrow as calcite, the larger solid, takes the place of portlandite.
+    pub narrows: bool,
+    /// Whether the water and heat of the reaction are given to the layer.
+    pub feeds_back: bool,
+}
+
+impl Carbonation {
+    /// Refuses values that cannot be computed.
+    pub(crate) fn check(&self, place: &str) -> Result<(), CuringError> {
+        let limits = [
+            ("portlandite, mol/m³,", self.portlandite_mol_m3, 0.0, 30_000.0),
+            ("porosity", self.porosity, 0.01, 0.95),
+            ("rate of carbonation, 1/s,", self.rate_per_s, 0.0, 1e6),
+            ("activation energy, J/mol,", self.activation_j_mol, 0.0, 2e5),
+            ("lower humidity of the rate", self.humidity_ramp.0, 0.0, 1.0),
+            ("upper humidity of the rate", self.humidity_ramp.1, self.humidity_ramp.0, 1.0),
+            ("film saturation", self.film_saturation, 0.0, 1.0),
+        ];
+        for (what, found, low, high) in limits {
+            if !(found >= low && found <= high) {
+                return Err(CuringError::OutOfRange {
+                    place: place.to_owned(),
+                    what: format!("the {what}"),
+                    found,
+                    allowed: format!("from {low} to {high}"),
+                    remedy: "Correct the carbonation of this layer.".to_owned(),
+                });
+            }
+        }
+        Ok(())
+    }
+}
+
+/// One carbonating cell, from the inside out.
+#[derive(Clone, Copy, Debug)]
+struct GasCell {
+    node: usize,
+    layer: usize,
+    width_m: f64,
+    /// Whether it is the outermost of its layer.
+    last: bool,
+}
+
+/// State and work space of the gas; vectors by node are used for carbonating cells only, those by cell follow `cells`.
+#[derive(Clone, Debug)]
+pub(crate) struct Gas<const L: usize> {
+    cells: Vec<GasCell>,
+    /// Concentration by node, mol/m³ of air.
+    pub(crate) c: Vec<Lanes<L>>,
+    /// Portlandite left by node, mol/m³.
+    pub(crate) b: Vec<Lanes<L>>,
+    /// Rate of turning over the step by node, mol/(m³ s).
+    pub(crate) r: Vec<Lanes<L>>,
+    /// Flow in through the outer face over the step, mol/(m² s).
+    pub(crate) uptake: Lanes<L>,
+    /// k f / b₀ by cell.
+    rate: Vec<Lanes<L>>,
+    /// Conductance to the cell before, m/s, with one more at the end that stays zero.
+    left: Vec<Lanes<L>>,
+    /// Conductance to the air through the outer face, m/s.
+    film: Vec<Lanes<L>>,
+    upper: Vec<Lanes<L>>,
+    right: Vec<Lanes<L>>,
+}
+
+impl<const L: usize> Gas<L> {
+    pub(crate) fn new(layout: &Layout) -> Self {
+        let mut cells = Vec::new();
+        for layer in layout.first_carbonating..layout.layers.len() {
+            let range = layout.cells[layer].clone();
+            let last = range.end - 1;
+            cells.extend(range.map(|node| GasCell { node, layer, width_m: layout.width_m[node], last: node == last }));
+        }
+        let by_node = vec![Lanes::default(); layout.nodes()];
+        let by_cell = vec![Lanes::default(); cells.len() + 1];
+        Self {
+            cells,
+            c: by_node.clone(),
+            b: by_node.clone(),
+            r: by_node,
+            uptake: Lanes::default(),
+            rate: by_cell.clone(),
+            left: by_cell.clone(),
+            film: by_cell.clone(),
+            upper: by_cell.clone(),
+            right: by_cell,
+        }
+    }
+}
+
+impl<const L: usize> Column<L> {
+    /// Solves the gas for a step from the state at its start and leaves the rate of turning in `gas.r`. Portlandite itself is changed when the step
+    /// is taken.
+    pub(crate) fn solve_gas(&mut self, outer: &Conditions<L>, dt: Lanes<L>, active: &[bool; L]) {
+        let most = self.most_awake();
+        let count = self.gas.cells.partition_point(|cell| cell.layer < most);
+        if count == 0 {
+            return;
+        }
+        self.conductances(outer, count);
+        let mut open = *active;
+        for _ in 0..16 {
+            self.gas_sweep(outer, dt, count, &mut open);
+            if !open.contains(&true) {
+                break;
+            }
+        }
+    }
+
+    /// Rates, conductances between cells and to the air.
+    fn conductances(&mut self, outer: &Conditions<L>, count: usize) {
+        let shut = outer.co2_film.above_zero(Lanes::default(), Lanes::splat(1.0));
+        let film = Lanes::splat(1.0) / (outer.co2_film + shut);
+        let mut before = Lanes::default();
+        for index in 0..count {
+            let cell = self.gas.cells[index];
+            let Some(law) = self.layout.layers[cell.layer].carbonation else { continue };
+            let awake = self.awake_mask(cell.layer);
+            let resistance = Lanes::splat(0.5 * cell.width_m) / self.diffusivity(&law, cell.node);
+            self.gas.rate[index] = self.rate(&law, cell) * awake;
+            self.gas.left[index] = if index == 0 { Lanes::default() } else { awake / (before + resistance) };
+            let face = if cell.last { self.outermost_mask(cell.layer) } else { Lanes::default() };
+            self.gas.film[index] = face * (Lanes::splat(1.0) - shut) / (film + resistance);
+            before = resistance;
+        }
+        self.gas.left[count] = Lanes::default();
+    }
+
+    /// Effective diffusivity of a cell, m²/s of air-filled cross-section.
+    fn diffusivity(&self, law: &Carbonation, node: usize) -> Lanes<L> {
+        let PoreLaw::Power { factor, porosity: of_porosity, air: of_air } = law.pores else {
+            let PoreLaw::Constant(value) = law.pores else { return Lanes::default() };
+            return Lanes::splat(value);
+        };
+        let turned = if law.narrows { Lanes::splat(law.portlandite_mol_m3) - self.gas.b[node] } else { Lanes::default() };
+        let porosity = Lanes::splat(law.porosity) - turned * SOLID_GROWTH_M3_MOL;
+        let air = (porosity - self.water[node] * (1.0 / WATER_KG_M3)).max(porosity * 1e-6);
+        let exponent = (self.t[node] * (1.0 / 273.15)).ln() * 1.75 + porosity.ln() * (of_porosity - of_air) + air.ln() * of_air;
+        exponent.exp() * (factor * DIFFUSIVITY_0C)
+    }
+
+    /// k f / b₀ of a cell.
+    fn rate(&self, law: &Carbonation, cell: GasCell) -> Lanes<L> {
+        if law.portlandite_mol_m3 <= 0.0 {
+            return Lanes::default();
+        }
+        let inverse_t = Lanes::splat(1.0) / self.t[cell.node];
+        let arrhenius = ((inverse_t - 1.0 / 293.15) * (-law.activation_j_mol / GAS_J_MOLK)).exp();
+        let mut rate = arrhenius * (law.rate_per_s / law.portlandite_mol_m3);
+        let (low, high) = law.humidity_ramp;
+        if high > 0.0 {
+            let kelvin = self.y[cell.node].exp() * inverse_t * (1.0 / (WATER_KG_M3 * VAPOUR_GAS_J_KGK));
+            rate = rate * (((-kelvin).exp() - low) * (1.0 / (high - low).max(1e-9))).clamp(0.0, 1.0);
+        }
+        if law.film_saturation > 0.0 {
+            let full = self.layout.layers[cell.layer].material.saturation_kg_m3() * law.film_saturation;
+            rate = rate * (self.water[cell.node] * (1.0 / full)).clamp(0.0, 1.0);
+        }
+        rate
+    }
+
+    /// One Newton iteration for the lanes still open: elimination from the inside out, then substitution back.
+    fn gas_sweep(&mut self, outer: &Conditions<L>, dt: Lanes<L>, count: usize, open: &mut [bool; L]) {
+        let gas = &mut self.gas;
+        let (mut upper, mut right) = (Lanes::default(), Lanes::default());
+        for index in 0..count {
+            let cell = gas.cells[index];
+            let (c, k) = (gas.c[cell.node], gas.rate[index]);
+            let slowed = Lanes::splat(1.0) / (k * c * dt + 1.0);
+            let full = k * gas.b[cell.node] * slowed * cell.width_m;
+            let slope = full * slowed;
+            let left = gas.left[index];
+            let through = left + gas.left[index + 1] + gas.film[index];
+            // A cell no gas can reach, asleep or shut in, keeps what it has: its row is the identity.
+            let alone = (through + slope).above_zero(Lanes::default(), Lanes::splat(1.0));
+            let inverse = Lanes::splat(1.0) / (through + slope + alone - left * upper);
+            right = (gas.film[index] * outer.co2 - full * c + slope * c + left * right) * inverse;
+            upper = gas.left[index + 1] * inverse;
+            gas.upper[index] = upper;
+            gas.right[index] = right;
+        }
+        let mut outside = Lanes::default();
+        let mut worst = [0.0_f64; L];
+        let mut uptake = Lanes::default();
+        for index in (0..count).rev() {
+            let cell = gas.cells[index];
+            let c = gas.right[index] + gas.upper[index] * outside;
+            let old = gas.c[cell.node];
+            let k = gas.rate[index];
+            let slowed = Lanes::splat(1.0) / (k * old * dt + 1.0);
+            let full = k * gas.b[cell.node] * slowed;
+            let rate = full * old + full * slowed * (c - old);
+            for lane in 0..L {
+                worst[lane] = worst[lane].max((c.0[lane] - old.0[lane]).abs());
+                if open[lane] {
+                    gas.c[cell.node].0[lane] = c.0[lane];
+                    gas.r[cell.node].0[lane] = rate.0[lane];
+                }
+            }
+            uptake = uptake + gas.film[index] * (outer.co2 - c);
+            outside = c;
+        }
+        for lane in 0..L {
+            if open[lane] {
+                gas.uptake.0[lane] = uptake.0[lane];
+                open[lane] = worst[lane] > 1e-9 * outer.co2.0[lane];
+            }
+        }
+    }
+}

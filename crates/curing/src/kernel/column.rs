@@ -1,0 +1,331 @@
+//! The column: state of every member, and the driver that takes it through a span of time in steps that depend on that member alone.
+
+use crate::CuringError;
+use crate::kernel::books::Books;
+use crate::kernel::carbon::{Gas, REACTION_J_MOL, WATER_KG_MOL};
+use crate::kernel::conditions::Conditions;
+use crate::kernel::face::ClothState;
+use crate::kernel::layout::Layout;
+use crate::kernel::point::heat_conductivity;
+use crate::kernel::sweep::{Eliminated, FaceBalance};
+use crate::kernel::{FaceCondition, Layer, Settings, WATER_J_KGK, ZERO_K};
+use crate::lanes::{Lanes, ln};
+
+/// Where and at what step a member was lost.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lost {
+    /// Depth of the worst node behind the outer face, m.
+    pub depth_m: f64,
+    /// Step that did not converge, s.
+    pub step_s: f64,
+}
+
+/// One column for `L` members that share layers and grid. A lane is stepped only while it is running.
+#[derive(Clone, Debug)]
+pub struct Column<const L: usize> {
+    pub(crate) layout: Layout,
+    pub(crate) settings: Settings,
+    /// Layers awake in each lane.
+    pub(crate) awake: [usize; L],
+    pub(crate) y: Vec<Lanes<L>>,
+    pub(crate) t: Vec<Lanes<L>>,
+    /// Water, kg/m³, and enthalpy, J/m³, of each cell: the contents that are conserved.
+    pub(crate) water: Vec<Lanes<L>>,
+    pub(crate) heat: Vec<Lanes<L>>,
+    pub(crate) gas: Gas<L>,
+    pub(crate) cloth: ClothState<L>,
+    /// Dry heat capacity of the cloth that hangs, J/(m² K); zero for none.
+    pub(crate) cloth_dry_heat: [f64; L],
+    /// Whether the outer face stands at free water, so that rain runs off.
+    pub(crate) flooded: Lanes<L>,
+    pub(crate) books: [Books; L],
+    // Work space of a step.
+    pub(crate) water_source: Vec<Lanes<L>>,
+    pub(crate) heat_source: Vec<Lanes<L>>,
+    pub(crate) heat_link: Vec<Lanes<L>>,
+    pub(crate) vapour_link: Vec<Lanes<L>>,
+    pub(crate) water_now: Vec<Lanes<L>>,
+    pub(crate) water_slope: Vec<Lanes<L>>,
+    pub(crate) eliminated: Vec<Eliminated<L>>,
+    pub(crate) inner_balance: FaceBalance<L>,
+    pub(crate) outer_balance: FaceBalance<L>,
+    conductivity: Vec<Lanes<L>>,
+    y_before: Vec<Lanes<L>>,
+    t_before: Vec<Lanes<L>>,
+    iterations: u64,
+}
+
+impl<const L: usize> Column<L> {
+    /// A column of layers, of which the first `awake` are there from the beginning; the others wake when [`Column::wake`] says so. Every cell starts at
+    /// 20 °C and a suction of 50 % relative humidity; set the state before stepping.
+    ///
+    /// # Errors
+    /// Layers without cells, cells of no width, a layer that carbonates inside one that does not.
+    pub fn new(layers: Vec<Layer>, awake: usize, settings: Settings) -> Result<Self, CuringError> {
+        let layout = Layout::new(layers)?;
+        let nodes = layout.nodes();
+        let zeros = vec![Lanes::default(); nodes];
+        let gas = Gas::new(&layout);
+        let mut column = Self {
+            awake: [awake.min(layout.layers.len()); L],
+            layout,
+            settings,
+            y: vec![Lanes::splat(ln(93.77e6)); nodes],
+            t: vec![Lanes::splat(293.15); nodes],
+            water: zeros.clone(),
+            heat: zeros.clone(),
+            gas,
+            cloth: ClothState { t: Lanes::splat(293.15), ..ClothState::default() },
+            cloth_dry_heat: [0.0; L],
+            flooded: Lanes::default(),
+            books: [Books::default(); L],
+            water_source: zeros.clone(),
+            heat_source: zeros.clone(),
+            heat_link: zeros.clone(),
+            vapour_link: zeros.clone(),
+            water_now: zeros.clone(),
+            water_slope: zeros.clone(),
+            eliminated: vec![Eliminated::default(); nodes],
+            inner_balance: FaceBalance::default(),
+            outer_balance: FaceBalance::default(),
+            conductivity: zeros.clone(),
+            y_before: zeros.clone(),
+            t_before: zeros,
+            iterations: 0,
+        };
+        for lane in 0..L {
+            for layer in 0..column.layout.layers.len() {
+                column.fill(lane, layer);
+            }
+            column.open_books(lane);
+        }
+        Ok(column)
+    }
+
+    /// Sets contents of the cells of a layer from their potentials, and their portlandite to that of a fresh layer.
+    fn fill(&mut self, lane: usize, layer: usize) {
+        let portlandite = self.layout.layers[layer].carbonation.map_or(0.0, |law| law.portlandite_mol_m3);
+        for node in self.layout.cells[layer].clone() {
+            let (segment, offset) = self.layout.layers[layer].material.segment(self.y[node].0[lane]);
+            let water = segment.water + segment.water_slope * offset;
+            self.set_contents(lane, layer, node, self.t[node].0[lane], water);
+            self.gas.b[node].0[lane] = portlandite;
+            self.gas.c[node].0[lane] = 0.0;
+        }
+    }
+
+    /// Sets water and the enthalpy that goes with a temperature.
+    fn set_contents(&mut self, lane: usize, layer: usize, node: usize, temperature_k: f64, water_kg_m3: f64) {
+        let capacity = self.layout.layers[layer].material.dry_heat_j_m3k() + WATER_J_KGK * water_kg_m3;
+        self.water[node].0[lane] = water_kg_m3;
+        self.heat[node].0[lane] = capacity * (temperature_k - ZERO_K);
+    }
+
+    /// Sets one cell to a temperature, K, and a suction, Pa. Call [`Column::settle`] when all cells are set.
+    pub fn set_cell(&mut self, lane: usize, layer: usize, cell: usize, temperature_k: f64, suction_pa: f64) {
+        let node = self.layout.cells[layer].start + cell;
+        self.y[node].0[lane] = ln(suction_pa.max(1.0));
+        self.t[node].0[lane] = temperature_k;
+        let water = self.layout.layers[layer].material.water_kg_m3(suction_pa);
+        self.set_contents(lane, layer, node, temperature_k, water);
+    }
+
+    /// Sets every awake cell of a member to one temperature, K, and one suction, Pa, and opens its books.
+    pub fn set_uniform(&mut self, lane: usize, temperature_k: f64, suction_pa: f64) {
+        for layer in 0..self.awake[lane] {
+            for cell in 0..self.layout.cells[layer].len() {
+                self.set_cell(lane, layer, cell, temperature_k, suction_pa);
+            }
+        }
+        self.settle(lane);
+    }
+
+    /// Gives faces and joints the state of the cells beside them and opens the books of a member.
+    pub fn settle(&mut self, lane: usize) {
+        for node in 0..self.layout.nodes() {
+            if self.layout.width_m[node] == 0.0 {
+                let beside = if node == 0 { 1 } else { node - 1 };
+                self.y[node].0[lane] = self.y[beside].0[lane];
+                self.t[node].0[lane] = self.t[beside].0[lane];
+            }
+        }
+        self.open_books(lane);
+    }
+
+    /// Forgets what has come and gone and starts the books from what is held now.
+    pub fn open_books(&mut self, lane: usize) {
+        self.books[lane] = Books { start: self.contents(lane), ..Books::default() };
+    }
+
+    /// Wakes the next layer of a member, at a temperature, K, with so much water, kg/m³: a coat is thrown.
+    ///
+    /// # Errors
+    /// When every layer is awake.
+    pub fn wake(&mut self, lane: usize, temperature_k: f64, water_kg_m3: f64) -> Result<(), CuringError> {
+        let layer = self.awake[lane];
+        let Some(material) = self.layout.layers.get(layer).map(|layer| layer.material.clone()) else {
+            return Err(CuringError::OutOfRange {
+                place: "The column".to_owned(),
+                what: "the number of layers awake".to_owned(),
+                found: (layer + 1) as f64,
+                allowed: format!("at most {layer}"),
+                remedy: "Build the column with more layers.".to_owned(),
+            });
+        };
+        let y = ln(material.suction_pa(water_kg_m3));
+        let before = self.contents(lane);
+        self.awake[lane] += 1;
+        for node in self.layout.cells[layer].start..=self.layout.cells[layer].end {
+            self.y[node].0[lane] = y;
+            self.t[node].0[lane] = temperature_k;
+        }
+        self.fill(lane, layer);
+        self.flooded.0[lane] = 0.0;
+        let after = self.contents(lane);
+        self.record_added(lane, after.water_kg_m2 - before.water_kg_m2, after.energy_j_m2 - before.energy_j_m2);
+        self.books[lane].brought_mol_m2 += after.portlandite_mol_m2 - before.portlandite_mol_m2;
+        Ok(())
+    }
+
+    /// Most layers awake in any lane.
+    pub(crate) fn most_awake(&self) -> usize {
+        self.awake.iter().copied().max().unwrap_or(0)
+    }
+
+    /// One in the lanes where a layer is awake.
+    pub(crate) fn awake_mask(&self, layer: usize) -> Lanes<L> {
+        Lanes(std::array::from_fn(|lane| if self.awake[lane] > layer { 1.0 } else { 0.0 }))
+    }
+
+    /// One in the lanes where a layer is the outermost awake.
+    pub(crate) fn outermost_mask(&self, layer: usize) -> Lanes<L> {
+        Lanes(std::array::from_fn(|lane| if self.awake[lane] == layer + 1 { 1.0 } else { 0.0 }))
+    }
+
+    /// Whether any lane's wall ends at a layer.
+    pub(crate) fn ends_here(&self, layer: usize) -> bool {
+        self.awake.iter().any(|&awake| awake == layer + 1)
+    }
+
+    /// Newton iterations taken so far, over all steps of the block.
+    pub fn iterations(&self) -> u64 {
+        self.iterations
+    }
+
+    /// Takes each running member through `seconds` under constant conditions, in steps of at most `longest_s`. A step that does not converge is tried
+    /// again at a quarter of its length; a member whose step falls below the shortest allowed is lost and stays as it was before that step.
+    pub fn advance(
+        &mut self,
+        running: &[bool; L],
+        seconds: f64,
+        longest_s: &[f64; L],
+        inner: &[FaceCondition; L],
+        outer: &[FaceCondition; L],
+    ) -> [Option<Lost>; L] {
+        let mut lost = [None; L];
+        let mut remaining: [f64; L] = std::array::from_fn(|lane| if running[lane] { seconds } else { 0.0 });
+        let mut proposal = *longest_s;
+        let mut inner = Conditions::gather(inner);
+        inner.rain = Lanes::default();
+        let outer = Conditions::gather(outer);
+        while remaining.iter().any(|&left| left > 0.0) {
+            let active = remaining.map(|left| left > 0.0);
+            let dt: [f64; L] = std::array::from_fn(|lane| match remaining[lane] {
+                left if left <= 0.0 => seconds,
+                left if left <= proposal[lane] * (1.0 + 1e-9) => left,
+                _ => proposal[lane],
+            });
+            let taken = self.step(&inner, &outer, &active, Lanes(dt));
+            for lane in 0..L {
+                if !active[lane] {
+                    continue;
+                }
+                if taken.done[lane] {
+                    remaining[lane] -= dt[lane];
+                    proposal[lane] = (2.0 * dt[lane]).clamp(proposal[lane], longest_s[lane]);
+                } else if dt[lane] * 0.25 < self.settings.shortest_step_s {
+                    let face = self.layout.outer_face(self.awake[lane]);
+                    let depth_m = (self.layout.depth_m[taken.worst[lane]] - self.layout.depth_m[face]).max(0.0);
+                    lost[lane] = Some(Lost { depth_m, step_s: dt[lane] });
+                    remaining[lane] = 0.0;
+                } else {
+                    proposal[lane] = dt[lane] * 0.25;
+                }
+            }
+        }
+        lost
+    }
+
+    /// One step of every active lane.
+    fn step(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, active: &[bool; L], dt: Lanes<L>) -> Taken<L> {
+        self.y_before.copy_from_slice(&self.y);
+        self.t_before.copy_from_slice(&self.t);
+        let (cloth, flooded) = (self.cloth, self.flooded);
+        self.cloth.water_before = cloth.water;
+        self.cloth.heat_before = (outer.cloth.dry_heat + cloth.water * WATER_J_KGK) * (cloth.t - ZERO_K);
+        self.freeze_coefficients();
+        self.solve_gas(outer, dt, active);
+        self.feed_back(dt);
+        let taken = self.newton(inner, outer, active, dt);
+        for lane in 0..L {
+            if active[lane] && !taken.done[lane] {
+                for node in 0..self.layout.nodes() {
+                    self.y[node].0[lane] = self.y_before[node].0[lane];
+                    self.t[node].0[lane] = self.t_before[node].0[lane];
+                }
+                self.cloth.water.0[lane] = cloth.water.0[lane];
+                self.cloth.t.0[lane] = cloth.t.0[lane];
+                self.flooded.0[lane] = flooded.0[lane];
+            }
+        }
+        self.iterations += taken.iterations;
+        taken
+    }
+
+    /// Takes the coefficients that change little in a step from its start: conduction of heat and permeability of air in each link.
+    fn freeze_coefficients(&mut self) {
+        for layer in 0..self.most_awake() {
+            let awake = self.awake_mask(layer);
+            let cells = self.layout.cells[layer].clone();
+            let material = &self.layout.layers[layer].material;
+            let [c0, c1, c2, c3] = material.vapour_in_air;
+            for node in cells.clone() {
+                self.conductivity[node] = heat_conductivity(material, self.y[node]);
+            }
+            for node in cells.start..=cells.end {
+                let before = self.conductivity[if node == cells.start { node } else { node - 1 }];
+                let after = self.conductivity[if node == cells.end { node - 1 } else { node }];
+                let share = self.layout.share_before[node];
+                let inverse = self.layout.inverse_m[node];
+                self.heat_link[node] = before * after * awake * inverse / (after * share + before * (1.0 - share));
+                let x = (self.t[node - 1] + self.t[node]) * (0.5 / 293.15) - 1.0;
+                let in_air = ((x * c3 + c2) * x + c1) * x + c0;
+                self.vapour_link[node] = in_air * awake * inverse;
+            }
+        }
+    }
+
+    /// Water and heat that the reaction gives each cell over the step, per m³.
+    fn feed_back(&mut self, dt: Lanes<L>) {
+        for layer in self.layout.first_carbonating..self.most_awake() {
+            let Some(law) = self.layout.layers[layer].carbonation else { continue };
+            if !law.feeds_back {
+                continue;
+            }
+            for node in self.layout.cells[layer].clone() {
+                let turned = self.gas.r[node] * dt;
+                self.water_source[node] = turned * WATER_KG_MOL;
+                self.heat_source[node] = turned * ((self.t[node] - ZERO_K) * (WATER_KG_MOL * WATER_J_KGK) + REACTION_J_MOL);
+            }
+        }
+    }
+}
+
+/// What came of a step.
+pub(crate) struct Taken<const L: usize> {
+    /// Lanes that converged and were stepped.
+    pub(crate) done: [bool; L],
+    /// Node at which each lane was changing most.
+    pub(crate) worst: [usize; L],
+    pub(crate) iterations: u64,
+}

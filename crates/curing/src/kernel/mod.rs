@@ -1,0 +1,67 @@
+//! The kernel: heat, water and carbon dioxide in one column of layers, stepped implicitly for `L` members at once.
+//!
+//! **Unknowns.** Temperature T and y = ln(suction) at every cell and at every *node without volume*: the two faces and the joints between layers.
+//! A link joins two neighbours inside one material, so the flow of liquid is always a difference of flux potentials, suction is continuous at joints,
+//! and each face has a state of its own that is solved for: the film outside never stands in series with half a cell.
+//!
+//! **Step.** Backward Euler; Newton on a block-tridiagonal system of 2 × 2 blocks with exact derivatives of the tables. Water and enthalpy themselves
+//! are differenced. The last solve of a step is linear and exact, so contents are set from what it says has crossed (w + w′Δy), which is the same as
+//! summing its fluxes: what leaves one cell enters the next to rounding, whatever the tolerance. Temperature is then read back from enthalpy. What the
+//! curvature of the functions makes of the difference is put right by the next step, which starts from the contents, not from the potentials.
+//! Coefficients that change little in a step (heat conductivity, permeability of air) are taken at its start.
+//!
+//! **Carbon** is solved first in each step from the state at its start ([`Carbonation`]); the water and heat it sets free enter the step as sources.
+//!
+//! **Lanes.** All members of a column share layers and grid. Each has its own weather, step length, cover and number of layers awake; a lane that has
+//! converged is frozen while others iterate, and arithmetic never mixes lanes, so a member's bits do not depend on its company.
+//!
+//! **Seams.** *Freezing* belongs in the enthalpy: H(T, w) in `sweep` and its inverse in `column` are the only two places that know the relation of heat
+//! to temperature; ice takes latent heat out of H there and liquid out of the flux potential in `point`. *Hydraulic set* is a further state per cell
+//! advanced beside carbonation at the start of the step, binding water through the same source arrays. *Hardening of the pore net* is a second
+//! table per layer blended in `point`.
+
+mod books;
+mod carbon;
+mod column;
+mod conditions;
+mod face;
+mod layout;
+mod newton;
+mod point;
+mod sweep;
+mod view;
+
+pub use books::{Books, Contents};
+pub use carbon::{Carbonation, PoreLaw};
+pub use column::{Column, Lost};
+pub use conditions::{Cloth, FaceCondition};
+pub use layout::Layer;
+pub use view::{Place, Seen};
+
+/// Constants of a run that a study may wish to change.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Settings {
+    /// Latent heat of evaporation, J/kg (EN 15026: 2.5e6); zero switches it off.
+    pub latent_j_kg: f64,
+    /// Greatest last change of y = ln(suction) at which a step is taken as solved.
+    pub tolerance_y: f64,
+    /// Greatest last change of temperature at which a step is taken as solved, K.
+    pub tolerance_k: f64,
+    /// Shortest step tried before a member is given up, s.
+    pub shortest_step_s: f64,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self { latent_j_kg: 2.5e6, tolerance_y: 0.01, tolerance_k: 0.01, shortest_step_s: 0.05 }
+    }
+}
+
+/// Specific heat of liquid water, J/(kg K).
+pub(crate) const WATER_J_KGK: f64 = 4187.0;
+/// Temperature at which enthalpies are zero, K.
+pub(crate) const ZERO_K: f64 = 273.15;
+/// Stefan–Boltzmann constant, W/(m² K⁴).
+pub(crate) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
+/// Molar gas constant, J/(mol K).
+pub(crate) const GAS_J_MOLK: f64 = 8.314_462_618;

@@ -1,0 +1,308 @@
+//! The Newton loop of one step, and what taking the step does to the contents and the books.
+
+use crate::kernel::books::Books;
+use crate::kernel::column::{Column, Taken};
+use crate::kernel::conditions::Conditions;
+use crate::kernel::face::Outflow;
+use crate::kernel::{WATER_J_KGK, ZERO_K};
+use crate::lanes::{Lanes, ln};
+use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION};
+
+/// Iterations after which a step is given up and made shorter.
+const MOST_ITERATIONS: u64 = 24;
+/// Changes of y and temperature in one iteration beyond which they are held back.
+const GREATEST_CHANGE_Y: f64 = 1.0;
+const GREATEST_CHANGE_K: f64 = 15.0;
+
+/// Changes that the last solve asks for at the outer face and in the cloth.
+struct FaceChange<const L: usize> {
+    y: Lanes<L>,
+    t: Lanes<L>,
+    cloth_water: Lanes<L>,
+    cloth_t: Lanes<L>,
+    /// Water supplied to the face (rain taken up, or drawn from a held face), kg/(m² s).
+    supply: Lanes<L>,
+    supply_heat: Lanes<L>,
+}
+
+/// How large the changes of one solve were.
+struct Size<const L: usize> {
+    y: Lanes<L>,
+    t: Lanes<L>,
+    sum: Lanes<L>,
+}
+
+impl<const L: usize> Column<L> {
+    /// Iterates until every active lane has converged and been stepped, or has run out of iterations.
+    pub(crate) fn newton(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, active: &[bool; L], dt: Lanes<L>) -> Taken<L> {
+        let per_second = Lanes::splat(1.0) / dt;
+        let mut open = *active;
+        let mut done = [false; L];
+        let mut iterations = 0;
+        while open.contains(&true) && iterations < MOST_ITERATIONS {
+            iterations += 1;
+            self.eliminate(inner, outer, per_second);
+            let size = self.substitute();
+            let change = self.face_change(outer);
+            let mut accepted = [false; L];
+            for lane in 0..L {
+                if open[lane] {
+                    accepted[lane] = self.settles(lane, outer, &size, &change);
+                }
+            }
+            if accepted.contains(&true) {
+                self.take(&accepted, inner, outer, &change, dt);
+            }
+            for lane in 0..L {
+                if accepted[lane] {
+                    open[lane] = false;
+                    done[lane] = true;
+                } else if open[lane] {
+                    self.damped(lane, &change);
+                }
+            }
+        }
+        let worst = std::array::from_fn(|lane| if open[lane] { self.worst(lane) } else { 0 });
+        Taken { done, worst, iterations }
+    }
+
+    /// Substitutes back from the outermost node, leaving the changes in `eliminated`.
+    fn substitute(&mut self) -> Size<L> {
+        let last = self.layout.outer_face(self.most_awake());
+        let mut size = Size { y: Lanes::default(), t: Lanes::default(), sum: Lanes::default() };
+        let (mut y, mut t) = (Lanes::default(), Lanes::default());
+        for node in (0..=last).rev() {
+            let row = &mut self.eliminated[node];
+            let new_y = row.y - row.upper.wy * y - row.upper.wt * t;
+            let new_t = row.t - row.upper.hy * y - row.upper.ht * t;
+            (y, t) = (new_y, new_t);
+            (row.y, row.t) = (y, t);
+            // Close to saturation suction says little about water: a change of it there counts for less.
+            let weight = ((self.y[node] - 2.0) * 0.2).clamp(0.02, 1.0);
+            size.y = size.y.max(y.abs() * weight);
+            size.t = size.t.max(t.abs());
+            size.sum = size.sum + y.abs() + t.abs();
+        }
+        size
+    }
+
+    /// Changes at the outer face and in the cloth, and the supply, all from the linear solve.
+    fn face_change(&self, outer: &Conditions<L>) -> FaceChange<L> {
+        let at = |f: fn(&Self, usize, usize) -> f64, node_of: fn(&Self, usize) -> usize| {
+            Lanes(std::array::from_fn(|lane| f(self, node_of(self, lane), lane)))
+        };
+        let face = |column: &Self, lane: usize| column.layout.outer_face(column.awake[lane]);
+        let before = |column: &Self, lane: usize| column.layout.outer_face(column.awake[lane]).saturating_sub(1);
+        let y = at(|c, node, lane| c.eliminated[node].y.0[lane], face);
+        let t = at(|c, node, lane| c.eliminated[node].t.0[lane], face);
+        let inner_y = at(|c, node, lane| c.eliminated[node].y.0[lane], before);
+        let inner_t = at(|c, node, lane| c.eliminated[node].t.0[lane], before);
+        let balance = &self.outer_balance;
+        let (row, cloth) = (&balance.row, &balance.face.cloth);
+        FaceChange {
+            y,
+            t,
+            cloth_water: -(cloth[0].value + cloth[0].by_y * y + cloth[0].by_t * t) * outer.has_cloth,
+            cloth_t: -(cloth[1].value + cloth[1].by_y * y + cloth[1].by_t * t) * outer.has_cloth,
+            supply: row.water + row.own.wy * y + row.own.wt * t + row.before.wy * inner_y + row.before.wt * inner_t,
+            supply_heat: row.heat + row.own.hy * y + row.own.ht * t + row.before.hy * inner_y + row.before.ht * inner_t,
+        }
+    }
+
+    /// Whether a lane's last changes are small enough to take the step; changes between rain taken up and rain running off where they do not fit.
+    fn settles(&mut self, lane: usize, outer: &Conditions<L>, size: &Size<L>, change: &FaceChange<L>) -> bool {
+        let small = size.sum.0[lane].is_finite()
+            && size.y.0[lane] < self.settings.tolerance_y
+            && size.t.0[lane] < self.settings.tolerance_k
+            && change.cloth_t.0[lane].abs() < self.settings.tolerance_k
+            && change.cloth_water.0[lane].abs() < 0.01 * outer.cloth.hygroscopic.0[lane];
+        if outer.holds_y.0[lane] > 0.0 {
+            return small;
+        }
+        let face = self.layout.outer_face(self.awake[lane]);
+        let rain = outer.rain.0[lane];
+        if self.flooded.0[lane] > 0.0 {
+            if change.supply.0[lane] > rain * (1.0 + 1e-9) + 1e-13 {
+                self.flooded.0[lane] = 0.0;
+                return false;
+            }
+        } else if self.y[face].0[lane] + change.y.0[lane] < LEAST_LN_SUCTION {
+            self.flooded.0[lane] = 1.0;
+            return false;
+        }
+        small
+    }
+
+    /// Changes the potentials of a lane that has not converged, held back where the change is large.
+    fn damped(&mut self, lane: usize, change: &FaceChange<L>) {
+        let last = self.layout.outer_face(self.awake[lane]);
+        for node in 0..=last {
+            let (dy, dt) = (self.eliminated[node].y.0[lane], self.eliminated[node].t.0[lane]);
+            let old = self.y[node].0[lane];
+            let new = if dy < -GREATEST_CHANGE_Y && self.layout.width_m[node] > 0.0 {
+                // A dry cell being wetted: the water it is to take says where to go, the slope of a dry table does not.
+                let material = &self.layout.layers[self.layout.layer_of(node)].material;
+                let asked = self.water_now[node].0[lane] + self.water_slope[node].0[lane] * dy;
+                ln(material.suction_pa(asked.min(material.saturation_kg_m3() * 0.999)))
+            } else {
+                old + dy.clamp(-3.0 * GREATEST_CHANGE_Y, GREATEST_CHANGE_Y)
+            };
+            self.y[node].0[lane] = new.clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05);
+            let t = self.t[node].0[lane] + dt.clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K);
+            self.t[node].0[lane] = t.clamp(150.0, 450.0);
+        }
+        if change.cloth_t.0[lane] != 0.0 || change.cloth_water.0[lane] != 0.0 {
+            let t = self.cloth.t.0[lane] + change.cloth_t.0[lane].clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K);
+            self.cloth.t.0[lane] = t.clamp(150.0, 450.0);
+            self.cloth.water.0[lane] = (self.cloth.water.0[lane] + change.cloth_water.0[lane]).max(0.0);
+        }
+    }
+
+    /// Node at which a lane changes most.
+    fn worst(&self, lane: usize) -> usize {
+        let mut worst = (0.0, 0);
+        for (node, row) in self.eliminated.iter().enumerate().take(self.layout.outer_face(self.awake[lane]) + 1) {
+            let change = row.y.0[lane].abs() + row.t.0[lane].abs();
+            if !(change <= worst.0) {
+                worst = (change, node);
+            }
+        }
+        worst.1
+    }
+
+    /// Takes the step in the lanes marked: contents from the linear solve, potentials after them, books brought up to date.
+    fn take(&mut self, accepted: &[bool; L], inner: &Conditions<L>, outer: &Conditions<L>, change: &FaceChange<L>, dt: Lanes<L>) {
+        let taken = Lanes(accepted.map(|yes| if yes { 1.0 } else { 0.0 }));
+        let mut turned = Lanes::default();
+        let mut released = Lanes::default();
+        let mut released_heat = Lanes::default();
+        for layer in 0..self.most_awake() {
+            let here = taken * self.awake_mask(layer);
+            let dry_heat = self.layout.layers[layer].material.dry_heat_j_m3k();
+            let carbonates = self.layout.layers[layer].carbonation.is_some();
+            for node in self.layout.cells[layer].clone() {
+                let (dy, dtemp) = (self.eliminated[node].y, self.eliminated[node].t);
+                let more = self.water_slope[node] * dy;
+                let warmth = self.t[node] - ZERO_K;
+                let capacity = self.water_now[node] * WATER_J_KGK + dry_heat;
+                let water = self.water_now[node] + more;
+                let heat = capacity * (warmth + dtemp) + more * warmth * WATER_J_KGK;
+                let t = heat / (water * WATER_J_KGK + dry_heat) + ZERO_K;
+                self.water[node] = here.above_zero(water, self.water[node]);
+                self.heat[node] = here.above_zero(heat, self.heat[node]);
+                self.t[node] = here.above_zero(t, self.t[node]);
+                self.y[node] = here.above_zero(bounded(self.y[node] + dy), self.y[node]);
+                if carbonates {
+                    let gone = self.gas.r[node] * dt;
+                    self.gas.b[node] = here.above_zero(self.gas.b[node] - gone, self.gas.b[node]);
+                    let awake_gone = here * gone * self.layout.width_m[node];
+                    turned = turned + awake_gone;
+                    released = released + self.water_source[node] * here * self.layout.width_m[node];
+                    released_heat = released_heat + self.heat_source[node] * here * self.layout.width_m[node];
+                }
+            }
+            self.shift_massless(self.layout.cells[layer].end, here);
+        }
+        self.shift_massless(0, taken);
+        let reaction = [turned, released, released_heat];
+        for lane in 0..L {
+            if accepted[lane] {
+                self.enter(lane, inner, outer, change, dt.0[lane], reaction.map(|sum| sum.0[lane]));
+            }
+        }
+    }
+
+    /// Moves a node without volume by its change.
+    fn shift_massless(&mut self, node: usize, here: Lanes<L>) {
+        let row = &self.eliminated[node];
+        self.y[node] = here.above_zero(bounded(self.y[node] + row.y), self.y[node]);
+        self.t[node] = here.above_zero(self.t[node] + row.t, self.t[node]);
+    }
+
+    /// Enters a step of one lane in its books and steps its cloth.
+    fn enter(&mut self, lane: usize, inner: &Conditions<L>, outer: &Conditions<L>, change: &FaceChange<L>, dt: f64, reaction: [f64; 3]) {
+        let at = |value: Lanes<L>| value.0[lane];
+        let outflow = |flow: &Outflow<L>, y: f64, t: f64| {
+            at(flow.face.value)
+                + at(flow.face.by_y) * y
+                + at(flow.face.by_t) * t
+                + at(flow.by_cloth_water) * at(change.cloth_water)
+                + at(flow.by_cloth_t) * at(change.cloth_t)
+        };
+        let face = &self.outer_balance.face;
+        let evaporated = outflow(&face.outside_mass, at(change.y), at(change.t)) * dt;
+        let heat_out = outflow(&face.outside_heat, at(change.y), at(change.t)) * dt;
+        let rain = at(outer.rain) * dt;
+        let held = at(outer.holds_y) > 0.0 || at(self.flooded) > 0.0;
+        let supply = if held { at(change.supply) * dt } else { rain };
+        let supply_heat =
+            if held || at(outer.holds_k) > 0.0 { at(change.supply_heat) * dt } else { supply * (at(outer.rain_k) - ZERO_K) * WATER_J_KGK };
+        let [inner_out, inner_heat] = self.inner_outflow(lane, inner, dt);
+        let [turned, released, released_heat] = reaction;
+        let books: &mut Books = &mut self.books[lane];
+        books.evaporated_kg_m2 += evaporated;
+        books.absorbed_kg_m2 += supply;
+        books.run_off_kg_m2 += if at(outer.holds_y) > 0.0 { 0.0 } else { rain - supply };
+        books.inner_kg_m2 += inner_out;
+        books.released_kg_m2 += released;
+        books.heat_in_j_m2 += supply_heat - heat_out - inner_heat;
+        books.heat_released_j_m2 += released_heat;
+        books.turned_mol_m2 += turned;
+        books.taken_up_mol_m2 += at(self.gas.uptake) * dt;
+        books.water_moved_kg_m2 += evaporated.abs() + supply.abs() + inner_out.abs() + released.abs();
+        books.heat_moved_j_m2 += supply_heat.abs() + heat_out.abs() + inner_heat.abs() + released_heat.abs();
+        if at(outer.has_cloth) > 0.0 {
+            self.step_cloth(lane, outer, change);
+        }
+    }
+
+    /// Water and heat that left through the inner face in a step, less what a held state supplied.
+    fn inner_outflow(&self, lane: usize, inner: &Conditions<L>, dt: f64) -> [f64; 2] {
+        let balance = &self.inner_balance;
+        let (own, next) = (&self.eliminated[0], &self.eliminated[1]);
+        let at = |value: Lanes<L>| value.0[lane];
+        let (y, t, next_y, next_t) = (at(own.y), at(own.t), at(next.y), at(next.t));
+        let flow = |value: Lanes<L>, by_y: Lanes<L>, by_t: Lanes<L>| at(value) + at(by_y) * y + at(by_t) * t;
+        let (mass, heat) = (&balance.face.outside_mass.face, &balance.face.outside_heat.face);
+        let (row, after) = (&balance.row, &balance.after);
+        let mut out = flow(mass.value, mass.by_y, mass.by_t);
+        let mut out_heat = flow(heat.value, heat.by_y, heat.by_t);
+        if at(inner.holds_y) > 0.0 {
+            out -= flow(row.water, row.own.wy, row.own.wt) + at(after.wy) * next_y + at(after.wt) * next_t;
+        }
+        if at(inner.holds_y) > 0.0 || at(inner.holds_k) > 0.0 {
+            out_heat -= flow(row.heat, row.own.hy, row.own.ht) + at(after.hy) * next_y + at(after.ht) * next_t;
+        }
+        [out * dt, out_heat * dt]
+    }
+
+    /// Steps the cloth; what it cannot hold drips off.
+    fn step_cloth(&mut self, lane: usize, outer: &Conditions<L>, change: &FaceChange<L>) {
+        let dry_heat = outer.cloth.dry_heat.0[lane];
+        let (water, warmth) = (self.cloth.water.0[lane], self.cloth.t.0[lane] - ZERO_K);
+        let (more, warmer) = (change.cloth_water.0[lane], change.cloth_t.0[lane]);
+        let heat = (dry_heat + WATER_J_KGK * water) * (warmth + warmer) + WATER_J_KGK * warmth * more;
+        let new = water + more;
+        let t = heat / (dry_heat + WATER_J_KGK * new);
+        let drips = (new - outer.cloth.holds.0[lane]).max(0.0);
+        self.cloth.water.0[lane] = new - drips;
+        self.cloth.t.0[lane] = t + ZERO_K;
+        if drips > 0.0 {
+            self.record_added(lane, -drips, -drips * WATER_J_KGK * t);
+        }
+    }
+
+    /// Enters water and heat that came or went otherwise than through a face.
+    pub(crate) fn record_added(&mut self, lane: usize, water_kg_m2: f64, heat_j_m2: f64) {
+        let books = &mut self.books[lane];
+        books.added_kg_m2 += water_kg_m2;
+        books.heat_added_j_m2 += heat_j_m2;
+        books.water_moved_kg_m2 += water_kg_m2.abs();
+        books.heat_moved_j_m2 += heat_j_m2.abs();
+    }
+}
+
+/// Kept within the tables.
+fn bounded<const L: usize>(y: Lanes<L>) -> Lanes<L> {
+    y.clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05)
+}

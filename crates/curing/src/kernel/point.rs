@@ -1,0 +1,84 @@
+//! One point of a material: what it holds and passes at a suction and a temperature, with exact derivatives of the tables.
+
+use crate::MaterialTables;
+use crate::lanes::Lanes;
+use crate::material::{VAPOUR_GAS_J_KGK, WATER_KG_M3, place};
+
+/// State functions at a point, one number a lane. Slopes are by y = ln(suction).
+#[derive(Clone, Copy)]
+pub(crate) struct Point<const L: usize> {
+    pub(crate) t: Lanes<L>,
+    pub(crate) water: Lanes<L>,
+    pub(crate) water_slope: Lanes<L>,
+    pub(crate) potential: Lanes<L>,
+    pub(crate) potential_slope: Lanes<L>,
+    pub(crate) factor: Lanes<L>,
+    pub(crate) factor_slope: Lanes<L>,
+    pub(crate) pressure: Lanes<L>,
+    pub(crate) pressure_y: Lanes<L>,
+    pub(crate) pressure_t: Lanes<L>,
+}
+
+/// Saturation pressure over water and its slope by temperature: 610.5 exp(17.269 t/(237.3 + t)) (EN ISO 13788, its curve over water kept below 0 °C,
+/// because pore water is undercooled and weather data are relative to water), times exp of a further exponent.
+#[inline(always)]
+pub(crate) fn vapour_pressure<const L: usize>(t_k: Lanes<L>, exponent: Lanes<L>) -> (Lanes<L>, Lanes<L>) {
+    let t_c = t_k - 273.15;
+    let shifted = t_c + 237.3;
+    let inverse = Lanes::splat(1.0) / shifted;
+    let pressure = (t_c * inverse * 17.269 + exponent).exp() * 610.5;
+    (pressure, pressure * (inverse * inverse * (17.269 * 237.3)))
+}
+
+impl<const L: usize> Point<L> {
+    /// Evaluates a material.
+    #[inline(always)]
+    pub(crate) fn at(material: &MaterialTables, y: Lanes<L>, t: Lanes<L>) -> Self {
+        let mut columns = [[0.0; L]; 7];
+        let mut offset = [0.0; L];
+        let last = material.segments.len() - 1;
+        for lane in 0..L {
+            let (index, within) = place(y.0[lane]);
+            let segment = &material.segments[index.min(last)];
+            offset[lane] = within;
+            columns[0][lane] = segment.water;
+            columns[1][lane] = segment.water_slope;
+            columns[2][lane] = segment.potential;
+            columns[3][lane] = segment.potential_slope;
+            columns[4][lane] = segment.factor;
+            columns[5][lane] = segment.factor_slope;
+            columns[6][lane] = segment.suction;
+        }
+        let [water, water_slope, potential, potential_slope, factor, factor_slope, suction] = columns.map(Lanes);
+        let offset = Lanes(offset);
+        // exp of an offset within one segment, to 3e-10.
+        let growth = ((((offset * 0.25 + 1.0) * offset) * (1.0 / 3.0) + 1.0) * offset * 0.5 + 1.0) * offset + 1.0;
+        let suction = suction * growth;
+        let inverse_t = Lanes::splat(1.0 / (WATER_KG_M3 * VAPOUR_GAS_J_KGK)) / t;
+        let kelvin = suction * inverse_t;
+        let (pressure, saturation_t) = vapour_pressure(t, -kelvin);
+        Self {
+            t,
+            water: water + water_slope * offset,
+            water_slope,
+            potential: potential + potential_slope * offset,
+            potential_slope,
+            factor: factor + factor_slope * offset,
+            factor_slope,
+            pressure,
+            pressure_y: -(pressure * kelvin),
+            pressure_t: saturation_t + pressure * kelvin * (inverse_t * (WATER_KG_M3 * VAPOUR_GAS_J_KGK)),
+        }
+    }
+}
+
+/// Heat conductivity at a value of y.
+#[inline(always)]
+pub(crate) fn heat_conductivity<const L: usize>(material: &MaterialTables, y: Lanes<L>) -> Lanes<L> {
+    let last = material.heat_conductivity.len() - 1;
+    y.map(|y| {
+        let (index, within) = place(y);
+        let [value, slope] = material.heat_conductivity[index.min(last)];
+        value + slope * within
+    })
+}

@@ -1,0 +1,290 @@
+//! One Newton iteration for heat and water: the rows are built and eliminated in a single pass from the room to the weather, then the changes are
+//! found in a pass back. Two by two blocks in (y, T), no pivoting needed: each block is dominated by its own storage and links.
+
+use crate::kernel::column::Column;
+use crate::kernel::conditions::Conditions;
+use crate::kernel::face::{FaceRow, Flow, face_row};
+use crate::kernel::point::Point;
+use crate::kernel::{WATER_J_KGK, ZERO_K};
+use crate::lanes::Lanes;
+
+/// A 2 × 2 block: water by (y, T), heat by (y, T).
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Block<const L: usize> {
+    pub(crate) wy: Lanes<L>,
+    pub(crate) wt: Lanes<L>,
+    pub(crate) hy: Lanes<L>,
+    pub(crate) ht: Lanes<L>,
+}
+
+/// A row being built: residuals, its own block, its coupling to the node before.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Row<const L: usize> {
+    pub(crate) water: Lanes<L>,
+    pub(crate) heat: Lanes<L>,
+    pub(crate) own: Block<L>,
+    pub(crate) before: Block<L>,
+}
+
+/// What elimination leaves of a row: Δ(y, T) = right − upper · Δ of the next node.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Eliminated<const L: usize> {
+    pub(crate) upper: Block<L>,
+    pub(crate) y: Lanes<L>,
+    pub(crate) t: Lanes<L>,
+}
+
+impl<const L: usize> Block<L> {
+    #[inline(always)]
+    fn add(&mut self, other: &Block<L>) {
+        self.wy = self.wy + other.wy;
+        self.wt = self.wt + other.wt;
+        self.hy = self.hy + other.hy;
+        self.ht = self.ht + other.ht;
+    }
+
+    #[inline(always)]
+    fn take(&mut self, other: &Block<L>) {
+        self.wy = self.wy - other.wy;
+        self.wt = self.wt - other.wt;
+        self.hy = self.hy - other.hy;
+        self.ht = self.ht - other.ht;
+    }
+
+    #[inline(always)]
+    fn times(&self, other: &Block<L>) -> Self {
+        Self {
+            wy: self.wy * other.wy + self.wt * other.hy,
+            wt: self.wy * other.wt + self.wt * other.ht,
+            hy: self.hy * other.wy + self.ht * other.hy,
+            ht: self.hy * other.wt + self.ht * other.ht,
+        }
+    }
+}
+
+/// Flows through a link, with their slopes by the states of its two ends.
+struct Link<const L: usize> {
+    water: Lanes<L>,
+    heat: Lanes<L>,
+    by_left: Block<L>,
+    by_right: Block<L>,
+}
+
+/// Flows from `a` to `b`: liquid as a difference of potentials, vapour as one of pressures, heat by conduction and carried by both.
+#[inline(always)]
+fn link<const L: usize>(a: &Point<L>, b: &Point<L>, liquid: Lanes<L>, vapour: Lanes<L>, conduction: Lanes<L>, latent: f64) -> Link<L> {
+    let fall = a.pressure - b.pressure;
+    let passing = vapour * (a.factor + b.factor) * 0.5;
+    let vapour_flow = passing * fall;
+    let water = vapour_flow + (a.potential - b.potential) * liquid;
+    // Water carries the enthalpy of the side it comes from.
+    let carried = (water.above_zero(a.t, b.t) - ZERO_K) * WATER_J_KGK;
+    let from_a = water.max(Lanes::default()) * WATER_J_KGK;
+    let from_b = water.min(Lanes::default()) * WATER_J_KGK;
+    let half = vapour * fall * 0.5;
+    let vapour_ya = passing * a.pressure_y + half * a.factor_slope;
+    let vapour_yb = half * b.factor_slope - passing * b.pressure_y;
+    let wy_a = a.potential_slope * liquid + vapour_ya;
+    let wy_b = vapour_yb - b.potential_slope * liquid;
+    let wt_a = passing * a.pressure_t;
+    let wt_b = -(passing * b.pressure_t);
+    let with_latent = carried + latent;
+    Link {
+        water,
+        heat: conduction * (a.t - b.t) + vapour_flow * latent + water * carried,
+        by_left: Block { wy: wy_a, wt: wt_a, hy: wy_a * carried + vapour_ya * latent, ht: conduction + with_latent * wt_a + from_a },
+        by_right: Block { wy: wy_b, wt: wt_b, hy: wy_b * carried + vapour_yb * latent, ht: with_latent * wt_b + from_b - conduction },
+    }
+}
+
+/// Rows of a face before a held state or rain took their place, from which the supply follows once the changes are known.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct FaceBalance<const L: usize> {
+    pub(crate) row: Row<L>,
+    /// Coupling to the node after (inner face).
+    pub(crate) after: Block<L>,
+    pub(crate) face: FaceRow<L>,
+}
+
+impl<const L: usize> Column<L> {
+    /// Builds and eliminates all rows.
+    pub(crate) fn eliminate(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, per_second: Lanes<L>) {
+        let latent = self.settings.latent_j_kg;
+        let most = self.most_awake();
+        let mut row = Row::default();
+        let mut previous = Eliminated::default();
+        for layer in 0..most {
+            let awake = self.awake_mask(layer);
+            let asleep = Lanes::splat(1.0) - awake;
+            let cells = self.layout.cells[layer].clone();
+            let joint = cells.end;
+            let dry_heat = self.layout.layers[layer].material.dry_heat_j_m3k();
+            let mut a = Point::at(&self.layout.layers[layer].material, self.y[cells.start - 1], self.t[cells.start - 1]);
+            if layer == 0 {
+                row = self.inner_row(inner, &a, per_second);
+            }
+            for node in cells.start..=joint {
+                let b = Point::at(&self.layout.layers[layer].material, self.y[node], self.t[node]);
+                let liquid = awake * self.layout.inverse_m[node];
+                let flows = link(&a, &b, liquid, self.vapour_link[node], self.heat_link[node], latent);
+                row.water = row.water + flows.water;
+                row.heat = row.heat + flows.heat;
+                row.own.add(&flows.by_left);
+                if node == 1 {
+                    self.close_inner(inner, &mut row, &mut previous, &flows.by_right);
+                } else {
+                    previous = finish(&row, &flows.by_right, &previous);
+                }
+                self.eliminated[node - 1] = previous;
+                row = Row { water: -flows.water, heat: -flows.heat, ..Row::default() };
+                row.own.take(&flows.by_right);
+                row.before.take(&flows.by_left);
+                if node < joint {
+                    self.store(node, &b, awake, dry_heat, per_second, &mut row);
+                }
+                row.own.wy = row.own.wy + asleep;
+                row.own.ht = row.own.ht + asleep;
+                a = b;
+            }
+            if self.ends_here(layer) {
+                self.outer_row(outer, layer, &a, per_second, &mut row);
+            }
+        }
+        let last = self.layout.outer_face(most);
+        self.eliminated[last] = finish(&row, &Block::default(), &previous);
+    }
+
+    /// Adds a cell's storage and sources to its row and remembers what it holds for the moment the step is taken.
+    #[inline(always)]
+    fn store(&mut self, node: usize, b: &Point<L>, awake: Lanes<L>, dry_heat: f64, per_second: Lanes<L>, row: &mut Row<L>) {
+        let rate = per_second * awake * self.layout.width_m[node];
+        let warmth = b.t - ZERO_K;
+        let capacity = b.water * WATER_J_KGK + dry_heat;
+        self.water_now[node] = b.water;
+        self.water_slope[node] = b.water_slope;
+        row.water = row.water + (b.water - self.water[node] - self.water_source[node]) * rate;
+        row.heat = row.heat + (capacity * warmth - self.heat[node] - self.heat_source[node]) * rate;
+        row.own.wy = row.own.wy + b.water_slope * rate;
+        row.own.hy = row.own.hy + warmth * b.water_slope * rate * WATER_J_KGK;
+        row.own.ht = row.own.ht + capacity * rate;
+    }
+
+    /// Row of the inner face without its link.
+    fn inner_row(&mut self, inner: &Conditions<L>, point: &Point<L>, per_second: Lanes<L>) -> Row<L> {
+        let face = face_row(inner, point, &self.cloth, per_second, self.settings.latent_j_kg);
+        self.inner_balance.face = face;
+        Row { water: face.mass.value, heat: face.heat.value, own: own_of(&face), before: Block::default() }
+    }
+
+    /// Finishes the inner face's row once its link is in: keeps the free row for the supply, then holds what is held.
+    fn close_inner(&mut self, inner: &Conditions<L>, row: &mut Row<L>, previous: &mut Eliminated<L>, after: &Block<L>) {
+        self.inner_balance.row = *row;
+        self.inner_balance.after = *after;
+        let mut after = *after;
+        hold(inner, row, &mut after, self.y[0], self.t[0], inner.holds_y, inner.held_y);
+        *previous = finish(row, &after, &Eliminated::default());
+    }
+
+    /// Adds films, cloth, rain and held states to the row of an outer face, in the lanes whose wall ends at this layer.
+    fn outer_row(&mut self, outer: &Conditions<L>, layer: usize, point: &Point<L>, per_second: Lanes<L>, row: &mut Row<L>) {
+        let here = self.outermost_mask(layer);
+        let node = self.layout.cells[layer].end;
+        let face = face_row(outer, point, &self.cloth, per_second, self.settings.latent_j_kg);
+        let mut ended = *row;
+        ended.water = ended.water + face.mass.value;
+        ended.heat = ended.heat + face.heat.value;
+        ended.own.add(&own_of(&face));
+        merge_balance(&mut self.outer_balance, &FaceBalance { row: ended, after: Block::default(), face }, here);
+        let held = outer.holds_y.max(self.flooded);
+        let target = outer.holds_y.above_zero(outer.held_y, Lanes::default());
+        let mut after = Block::default();
+        ended.water = ended.water - (Lanes::splat(1.0) - held) * outer.rain;
+        hold(outer, &mut ended, &mut after, self.y[node], self.t[node], held, target);
+        merge_row(row, &ended, here);
+    }
+}
+
+/// The slopes of a face's outflow as a block.
+fn own_of<const L: usize>(face: &FaceRow<L>) -> Block<L> {
+    Block { wy: face.mass.by_y, wt: face.mass.by_t, hy: face.heat.by_y, ht: face.heat.by_t }
+}
+
+/// Puts held states in place of balances. Water that is supplied to the face brings its own enthalpy: the rain's, or the face's where suction is held.
+fn hold<const L: usize>(
+    c: &Conditions<L>,
+    row: &mut Row<L>,
+    after: &mut Block<L>,
+    y: Lanes<L>,
+    t: Lanes<L>,
+    held: Lanes<L>,
+    target: Lanes<L>,
+) {
+    let supplied = (c.holds_y.above_zero(t, c.rain_k) - ZERO_K) * WATER_J_KGK;
+    let rain = (Lanes::splat(1.0) - held) * c.rain;
+    // The water row still lacks the rain, so that its residual is the water supplied.
+    let supply = row.water + rain;
+    row.heat = row.heat - supplied * supply;
+    row.own.hy = row.own.hy - supplied * row.own.wy;
+    row.own.ht = row.own.ht - supplied * row.own.wt;
+    row.before.hy = row.before.hy - supplied * row.before.wy;
+    row.before.ht = row.before.ht - supplied * row.before.wt;
+    after.hy = after.hy - supplied * after.wy;
+    after.ht = after.ht - supplied * after.wt;
+    let (zero, one) = (Lanes::default(), Lanes::splat(1.0));
+    row.water = held.above_zero(y - target, row.water);
+    row.own.wy = held.above_zero(one, row.own.wy);
+    row.own.wt = held.above_zero(zero, row.own.wt);
+    row.before.wy = held.above_zero(zero, row.before.wy);
+    row.before.wt = held.above_zero(zero, row.before.wt);
+    after.wy = held.above_zero(zero, after.wy);
+    after.wt = held.above_zero(zero, after.wt);
+    row.heat = c.holds_k.above_zero(t - c.held_k, row.heat);
+    row.own.hy = c.holds_k.above_zero(zero, row.own.hy);
+    row.own.ht = c.holds_k.above_zero(one, row.own.ht);
+    row.before.hy = c.holds_k.above_zero(zero, row.before.hy);
+    row.before.ht = c.holds_k.above_zero(zero, row.before.ht);
+    after.hy = c.holds_k.above_zero(zero, after.hy);
+    after.ht = c.holds_k.above_zero(zero, after.ht);
+}
+
+/// Eliminates the node before from a row and divides by its block.
+#[inline(always)]
+fn finish<const L: usize>(row: &Row<L>, after: &Block<L>, previous: &Eliminated<L>) -> Eliminated<L> {
+    let mut own = row.own;
+    own.take(&row.before.times(&previous.upper));
+    let water = -(row.water + row.before.wy * previous.y + row.before.wt * previous.t);
+    let heat = -(row.heat + row.before.hy * previous.y + row.before.ht * previous.t);
+    let inverse = Lanes::splat(1.0) / (own.wy * own.ht - own.wt * own.hy);
+    let solver = Block { wy: own.ht * inverse, wt: -(own.wt * inverse), hy: -(own.hy * inverse), ht: own.wy * inverse };
+    Eliminated { upper: solver.times(after), y: solver.wy * water + solver.wt * heat, t: solver.hy * water + solver.ht * heat }
+}
+
+macro_rules! merge {
+    ($here:expr, $($into:expr, $from:expr);+ $(;)?) => { $( $into = $here.above_zero($from, $into); )+ };
+}
+
+/// Takes over a row in the lanes marked.
+fn merge_row<const L: usize>(into: &mut Row<L>, from: &Row<L>, here: Lanes<L>) {
+    merge!(here, into.water, from.water; into.heat, from.heat);
+    merge_block(&mut into.own, &from.own, here);
+    merge_block(&mut into.before, &from.before, here);
+}
+
+fn merge_block<const L: usize>(into: &mut Block<L>, from: &Block<L>, here: Lanes<L>) {
+    merge!(here, into.wy, from.wy; into.wt, from.wt; into.hy, from.hy; into.ht, from.ht);
+}
+
+fn merge_flow<const L: usize>(into: &mut Flow<L>, from: &Flow<L>, here: Lanes<L>) {
+    merge!(here, into.value, from.value; into.by_y, from.by_y; into.by_t, from.by_t);
+}
+
+fn merge_balance<const L: usize>(into: &mut FaceBalance<L>, from: &FaceBalance<L>, here: Lanes<L>) {
+    merge_row(&mut into.row, &from.row, here);
+    for (into, from) in [(&mut into.face.outside_mass, &from.face.outside_mass), (&mut into.face.outside_heat, &from.face.outside_heat)] {
+        merge_flow(&mut into.face, &from.face, here);
+        merge!(here, into.by_cloth_water, from.by_cloth_water; into.by_cloth_t, from.by_cloth_t);
+    }
+    for (into, from) in into.face.cloth.iter_mut().zip(&from.face.cloth) {
+        merge_flow(into, from, here);
+    }
+}

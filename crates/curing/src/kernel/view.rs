@@ -1,0 +1,175 @@
+//! Looking into a column: contents, profiles, faces, cloth. Nothing here changes what is computed, but for water and cloth put on by hand.
+
+use crate::kernel::column::Column;
+use crate::kernel::{Books, Contents, WATER_J_KGK, ZERO_K};
+use crate::lanes::exp;
+use crate::material::humidity_of_suction;
+use crate::{Balance, Layer};
+
+/// What a point of a profile stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// The face on the room side.
+    InnerFace,
+    /// The middle of a cell, by layer and number within it.
+    Cell {
+        /// Layer, from the inside.
+        layer: usize,
+        /// Cell in that layer, from the inside.
+        cell: usize,
+    },
+    /// The joint outside a layer.
+    Joint {
+        /// The layer inside it.
+        layer: usize,
+    },
+    /// The face towards the weather.
+    OuterFace,
+}
+
+/// One point of a profile. Faces and joints hold no water: theirs is what the material inside them would hold.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Seen {
+    /// Where.
+    pub place: Place,
+    /// Depth behind the outer face as it stands, m.
+    pub depth_m: f64,
+    /// Width, m; zero for faces and joints.
+    pub width_m: f64,
+    /// Temperature, K.
+    pub temperature_k: f64,
+    /// Suction, Pa.
+    pub suction_pa: f64,
+    /// Relative humidity in the pores, 0 to 1.
+    pub humidity: f64,
+    /// Water, kg/m³.
+    pub water_kg_m3: f64,
+    /// Portlandite left, mol/m³.
+    pub portlandite_mol_m3: f64,
+    /// Carbon dioxide in the pore air, mol/m³.
+    pub co2_mol_m3: f64,
+}
+
+impl<const L: usize> Column<L> {
+    /// The layers.
+    pub fn layers(&self) -> &[Layer] {
+        &self.layout.layers
+    }
+
+    /// Layers awake in a lane.
+    pub fn awake(&self, lane: usize) -> usize {
+        self.awake[lane]
+    }
+
+    /// Cells awake in a lane.
+    pub fn awake_cells(&self, lane: usize) -> usize {
+        self.layout.cells[..self.awake[lane]].iter().map(|cells| cells.len()).sum()
+    }
+
+    /// All points of a lane from the inner face to the outer.
+    pub fn profile(&self, lane: usize) -> Vec<Seen> {
+        (0..=self.layout.outer_face(self.awake[lane])).map(|node| self.seen(lane, node)).collect()
+    }
+
+    /// The outer face.
+    pub fn outer_face(&self, lane: usize) -> Seen {
+        self.seen(lane, self.layout.outer_face(self.awake[lane]))
+    }
+
+    /// The inner face.
+    pub fn inner_face(&self, lane: usize) -> Seen {
+        self.seen(lane, 0)
+    }
+
+    /// The cells of a layer, from the inside.
+    pub fn layer_cells(&self, lane: usize, layer: usize) -> impl DoubleEndedIterator<Item = Seen> + '_ {
+        self.layout.cells[layer].clone().map(move |node| self.seen(lane, node))
+    }
+
+    /// One node.
+    fn seen(&self, lane: usize, node: usize) -> Seen {
+        let face = self.layout.outer_face(self.awake[lane]);
+        let layer = self.layout.layer_of(node);
+        let place = match node {
+            0 => Place::InnerFace,
+            node if node == face => Place::OuterFace,
+            node if self.layout.width_m[node] == 0.0 => Place::Joint { layer },
+            node => Place::Cell { layer, cell: node - self.layout.cells[layer].start },
+        };
+        let (temperature_k, suction_pa) = (self.t[node].0[lane], exp(self.y[node].0[lane]));
+        let is_cell = matches!(place, Place::Cell { .. });
+        let water = if is_cell { self.water[node].0[lane] } else { self.layout.layers[layer].material.water_kg_m3(suction_pa) };
+        Seen {
+            place,
+            depth_m: self.layout.depth_m[node] - self.layout.depth_m[face],
+            width_m: self.layout.width_m[node],
+            temperature_k,
+            suction_pa,
+            humidity: humidity_of_suction(suction_pa, temperature_k),
+            water_kg_m3: water,
+            portlandite_mol_m3: self.gas.b[node].0[lane],
+            co2_mol_m3: self.gas.c[node].0[lane],
+        }
+    }
+
+    /// What a lane holds.
+    pub fn contents(&self, lane: usize) -> Contents {
+        let mut contents = Contents::default();
+        for layer in 0..self.awake[lane] {
+            for node in self.layout.cells[layer].clone() {
+                let width = self.layout.width_m[node];
+                contents.water_kg_m2 += self.water[node].0[lane] * width;
+                contents.energy_j_m2 += self.heat[node].0[lane] * width;
+                contents.portlandite_mol_m2 += self.gas.b[node].0[lane] * width;
+            }
+        }
+        contents.water_kg_m2 += self.cloth.water.0[lane];
+        contents.energy_j_m2 += (self.cloth_dry_heat[lane] + WATER_J_KGK * self.cloth.water.0[lane]) * (self.cloth.t.0[lane] - ZERO_K);
+        contents
+    }
+
+    /// What has come and gone.
+    pub fn books(&self, lane: usize) -> &Books {
+        &self.books[lane]
+    }
+
+    /// How the books close.
+    pub fn balance(&self, lane: usize) -> Balance {
+        self.books[lane].close(&self.contents(lane))
+    }
+
+    /// Water in the cloth, kg/m², and its temperature, K.
+    pub fn cloth(&self, lane: usize) -> (f64, f64) {
+        (self.cloth.water.0[lane], self.cloth.t.0[lane])
+    }
+
+    /// Hangs a cloth: its dry heat capacity, J/(m² K), the water it comes with, kg/m², and its temperature, K. From then on every condition of the outer
+    /// face must carry a cloth with the same dry heat capacity.
+    pub fn hang(&mut self, lane: usize, dry_heat_j_m2k: f64, water_kg_m2: f64, temperature_k: f64) {
+        self.strike(lane);
+        self.cloth_dry_heat[lane] = dry_heat_j_m2k;
+        self.cloth.water.0[lane] = water_kg_m2;
+        self.cloth.t.0[lane] = temperature_k;
+        let heat = (dry_heat_j_m2k + WATER_J_KGK * water_kg_m2) * (temperature_k - ZERO_K);
+        self.record_added(lane, water_kg_m2, heat);
+    }
+
+    /// Takes the cloth away with the water in it.
+    pub fn strike(&mut self, lane: usize) {
+        let (water, t) = self.cloth(lane);
+        let heat = (self.cloth_dry_heat[lane] + WATER_J_KGK * water) * (t - ZERO_K);
+        self.record_added(lane, -water, -heat);
+        self.cloth_dry_heat[lane] = 0.0;
+        self.cloth.water.0[lane] = 0.0;
+        self.cloth.t.0[lane] = ZERO_K + 20.0;
+    }
+
+    /// Wets the cloth with water of its own temperature, up to what it holds; gives what it took, kg/m².
+    pub fn wet_cloth(&mut self, lane: usize, water_kg_m2: f64, holds_kg_m2: f64) -> f64 {
+        let (water, t) = self.cloth(lane);
+        let taken = water_kg_m2.min(holds_kg_m2 - water).max(0.0);
+        self.cloth.water.0[lane] = water + taken;
+        self.record_added(lane, taken, taken * WATER_J_KGK * (t - ZERO_K));
+        taken
+    }
+}
