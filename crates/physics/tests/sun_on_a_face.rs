@@ -1,7 +1,7 @@
 //! Transposition, split of global radiation and long-wave on a vertical face.
 //! Sources: pvlib 0.11 (other tool: irradiance.isotropic, haydavies, erbs); P. Berdahl & M. Martin, Solar Energy 32 (1984) 663 and
 //! M. Unsworth & J. Monteith, QJRMS 101 (1975) 13 (published forms, numbers computed from them with NumPy).
-#![allow(clippy::unwrap_used, clippy::expect_used)]
+#![allow(clippy::disallowed_methods, clippy::unwrap_used, clippy::expect_used)]
 
 use physics::sky;
 use physics::sun::{Outlook, Position, Split, hay_davies, isotropic, sky_view, split_global};
