@@ -2,7 +2,31 @@
 
 use reckoning::Reckonings;
 use serde::Serialize;
-use survey::Slug;
+use survey::{Slug, Survey};
+
+use crate::{Inputs, Specification};
+
+mod extras;
+mod totals;
+mod volumes;
+
+/// Quantities of a specification: mortar by coat, materials in units of sale, and the reckonings behind them.
+///
+/// Never fails: a lime or sand outside the catalogue is counted by the shipped one that the specification put in its place.
+pub fn quantities(survey: &Survey, specification: &Specification, inputs: &Inputs) -> Quantities {
+    let mut reckonings = Reckonings::default();
+    let walls: Vec<WallQuantities> = specification
+        .walls
+        .iter()
+        .filter_map(|wall| {
+            let measured = survey.walls.iter().find(|measured| measured.slug == wall.slug)?;
+            Some(volumes::wall(survey, measured, wall, inputs, &mut reckonings))
+        })
+        .collect();
+    let area_m2 = survey.walls.iter().map(|wall| wall.net_m2 + wall.reveal_m2).sum();
+    let materials = totals::materials(specification, &walls, inputs, &mut reckonings);
+    Quantities { walls, materials, area_m2, reckonings }
+}
 
 /// Quantities of the whole job.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -45,9 +69,9 @@ pub struct CoatQuantities {
     pub mixed_m3: f64,
     /// Low and high of what is to be mixed, m³.
     pub mixed_range_m3: (f64, f64),
-    /// Lime as bought, kg.
+    /// Lime as bought that goes into the mixer, kg; spillage is added in the totals.
     pub lime_kg: f64,
-    /// Dry sand, kg.
+    /// Dry sand that goes into the mixer, kg; spillage is added in the totals.
     pub sand_kg: f64,
     /// Water added, litres.
     pub water_l: f64,
@@ -60,7 +84,7 @@ pub struct Material {
     pub slug: String,
     /// Name shown.
     pub name: String,
-    /// Net need with waste.
+    /// Need with waste, as it is bought: sand is damp.
     pub amount: f64,
     /// Unit of `amount`: "kg", "litres", "m²", "number".
     pub unit: String,

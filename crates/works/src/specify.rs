@@ -16,6 +16,7 @@ mod season;
 mod words;
 
 pub(crate) use passes::PASS_LIMIT_M;
+pub(crate) use reckon::known;
 pub use season::FROST_SEASON;
 
 /// Specifies the coats of every wall and checks them against good practice.

@@ -1,0 +1,82 @@
+//! Limewash, hessian and the water of damping on one wall.
+
+use reckoning::{Reckoning, Reckonings, Unit, Value};
+use survey::WallMeasured;
+
+use crate::specify::known;
+use crate::{Inputs, WallSpecification};
+
+/// Water sprayed on a wall before a coat, the evening before and half an hour before together, litres a m²: common practice, no source (0.5 to 2).
+pub(crate) const DAMPING_L_M2: f64 = 1.0;
+/// Ties of stainless wire or plastic to a m² of hessian, at laps, head and foot: common practice, no source.
+pub(crate) const TIES_M2: f64 = 1.5;
+
+/// Limewash ready to brush, all coats, litres.
+pub(crate) fn limewash_l(area_m2: f64, specified: &WallSpecification, inputs: &Inputs, kept: &mut Reckonings) -> f64 {
+    let spread = &inputs.allowances.limewash_m2_l;
+    let coats = specified.limewash.coats;
+    let litres = if spread.value > 0.0 { area_m2 * f64::from(coats) / spread.value } else { 0.0 };
+    let area = Reckoning::given(
+        format!("walls.{}.harled", specified.slug),
+        "face and reveals",
+        Value::number(area_m2, Unit::SquareMetre, 1),
+        "the survey",
+        false,
+    );
+    let number = known_coats(inputs);
+    let each = known("allowances.limewash_m2_l", "m² that a litre covers, one coat on harl", spread, Unit::SquareMetre, 1, 1.0);
+    kept.keep(Reckoning::worked(
+        format!("walls.{}.limewash", specified.slug),
+        "limewash ready to brush, all coats",
+        Value::number(litres, Unit::Litre, 0),
+        "area × coats ÷ m² a litre",
+        vec![area, number, each],
+        "common practice, no source",
+    ));
+    litres
+}
+
+fn known_coats(inputs: &Inputs) -> Reckoning {
+    let coats = &inputs.system.limewash_coats;
+    let value = Value::number(f64::from(coats.value), Unit::One, 0);
+    Reckoning::given("system.limewash_coats", "coats of limewash", value, coats.source.clone(), coats.assumed)
+}
+
+/// Hessian that hangs before one wall with its laps, m²; nought if its cover is no cloth.
+pub(crate) fn hessian_m2(measured: &WallMeasured, specified: &WallSpecification, inputs: &Inputs, kept: &mut Reckonings) -> f64 {
+    let cloth =
+        specified.coats.iter().any(|coat| inputs.catalogue.covers.get(&coat.protection.cover).is_some_and(|cover| cover.cloth_kg_m2 > 0.0));
+    if !cloth {
+        return 0.0;
+    }
+    let lap = &inputs.allowances.hessian_lap;
+    let area_m2 = measured.gross_m2 * (1.0 + lap.value);
+    let gross = Value::number(measured.gross_m2, Unit::SquareMetre, 1);
+    kept.keep(Reckoning::worked(
+        format!("walls.{}.hessian", measured.slug),
+        "hessian to hang",
+        Value::number(area_m2, Unit::SquareMetre, 0),
+        "gross area × (1 + lap): the cloth hangs over openings too",
+        vec![
+            Reckoning::given(format!("walls.{}.gross", measured.slug), "gross area", gross, "the survey", false),
+            known("allowances.hessian_lap", "lap", lap, Unit::PerCent, 0, 100.0),
+        ],
+        "common practice, no source",
+    ));
+    area_m2
+}
+
+/// Water for damping walls and wetting hessian on one wall, litres.
+pub(crate) fn tending_l(hessian_m2: f64, harled_m2: f64, specified: &WallSpecification, inputs: &Inputs) -> f64 {
+    let layers = specified.coats.len() as f64 + f64::from(specified.limewash.coats);
+    let damping = layers * DAMPING_L_M2 * harled_m2;
+    let wetting: f64 = specified
+        .coats
+        .iter()
+        .map(|coat| {
+            let holds = inputs.catalogue.covers.get(&coat.protection.cover).map_or(0.0, |cover| cover.holds_kg_m2);
+            holds * hessian_m2 * f64::from(coat.protection.damp_days * coat.protection.wettings_a_day)
+        })
+        .sum();
+    damping + wetting
+}
