@@ -21,7 +21,7 @@ mod sunlit;
 
 pub use epw::read_epw;
 pub use error::{Problem, WeatherError};
-pub use face::{Face, FaceClimate, Roughness, on_face};
+pub use face::{Face, FaceClimate, Roughness, WINDWARD_SHARE, on_face};
 pub use hours::{read_csv, write_csv};
 pub use make::{MOST_YEARS, make};
 pub use normals::{Month, Normals};

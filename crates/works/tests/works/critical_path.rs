@@ -1,0 +1,139 @@
+//! The programme of a job without weather against a critical path worked by hand (exact solution: the sums stand beside each test).
+
+use jiff::civil::date;
+use works::{GapsBy, Programme, WaitReason};
+
+use crate::fixture::{gang, job};
+
+fn days(programme: &Programme, wall: usize) -> Vec<(String, String, String)> {
+    let tasks = &programme.runs[0].walls[wall].tasks;
+    tasks.iter().map(|task| (task.slug.clone(), task.from.to_string(), task.to.to_string())).collect()
+}
+
+fn row(slug: &str, from: &str, to: &str) -> (String, String, String) {
+    (slug.to_owned(), format!("2026-{from}"), format!("2026-{to}"))
+}
+
+// 60 m² at 60 m² a gang-day: preparation and each coat take one day; each limewash half a day, one a day.
+// Mon 1 June preparation; Tue 2 scud; + 7 = Tue 9 straightening; + 7 = Tue 16 finish; + 7 = Tue 23 first limewash,
+// Wed 24, Thu 25, Fri 26, over the weekend, Mon 29 the fifth. Span 1 to 29 June = 29 days = 1 + 3 + 5 worked + 3 × 6 waiting for age + 2 of a weekend.
+#[test]
+fn one_wall_one_gang() {
+    let programme = job(&["north"]).programme().unwrap();
+    let expected = [
+        row("preparation", "06-01", "06-01"),
+        row("scud", "06-02", "06-02"),
+        row("straightening", "06-09", "06-09"),
+        row("finish", "06-16", "06-16"),
+        row("limewash", "06-23", "06-29"),
+    ];
+    assert_eq!(days(&programme, 0), expected);
+    assert_eq!(programme.runs[0].finished, Some(date(2026, 6, 29)));
+    assert_eq!(programme.waits, vec![(WaitReason::LeastAge, 18), (WaitReason::Weekend, 2)]);
+    assert_eq!(programme.gaps_by, GapsBy::RuleOfThumb);
+    assert!(programme.odds.is_none() && programme.no_odds.is_some());
+    // 1 + 3 whole days and 5 half days.
+    assert_eq!(programme.runs[0].gang_days, 6.5);
+    // Visits: Mon 1–Tue 2; Tue 9; Tue 16; Tue 23–Mon 29 (the weekend between does not part them).
+    assert_eq!(programme.runs[0].visits, 4);
+    // One wall of 60 m² in scaffold for 29 days: five started weeks.
+    assert_eq!(programme.runs[0].scaffold_m2_weeks, 300.0);
+}
+
+// Two such walls, one gang that takes the first wall in order that is ready. Mon 1 north prepared; Tue 2 north scud; Wed 3 south prepared; Thu 4 south scud;
+// Tue 9 and Thu 11 straightening; Tue 16 and Thu 18 finish; north's limewashes Tue 23, Wed 24, Thu 25, Fri 26, Mon 29, each a morning;
+// south's Thu 25, Fri 26, Mon 29, Tue 30, Wed 1 July, in the other half of the day while north's last.
+#[test]
+fn two_walls_share_a_gang() {
+    let programme = job(&["north", "south"]).programme().unwrap();
+    let south = [
+        row("preparation", "06-03", "06-03"),
+        row("scud", "06-04", "06-04"),
+        row("straightening", "06-11", "06-11"),
+        row("finish", "06-18", "06-18"),
+        row("limewash", "06-25", "07-01"),
+    ];
+    assert_eq!(days(&programme, 0)[4], row("limewash", "06-23", "06-29"));
+    assert_eq!(days(&programme, 1), south);
+    let waited = &programme.runs[0].walls[1].tasks[0].waited;
+    assert_eq!(waited.len(), 1);
+    assert_eq!((waited[0].from, waited[0].to, waited[0].reason), (date(2026, 6, 1), date(2026, 6, 2), WaitReason::GangElsewhere));
+    assert_eq!(programme.runs[0].finished, Some(date(2026, 7, 1)));
+    assert_eq!(programme.runs[0].gang_days, 13.0);
+}
+
+// With one wall scaffolded at a time the south wall begins the morning after the north wall's last limewash: 29 June + 1 = Tue 30 June. From there
+// preparation Tue 30 June, scud Wed 1 July, Wed 8, Wed 15, limewash Wed 22, 23, 24, Mon 27, Tue 28 July.
+#[test]
+fn one_scaffold_makes_walls_follow_each_other() {
+    let mut job = job(&["north", "south"]);
+    job.inputs.scaffold.walls_at_once = Some(1);
+    let programme = job.programme().unwrap();
+    assert_eq!(days(&programme, 1)[0], row("preparation", "06-30", "06-30"));
+    assert_eq!(programme.runs[0].finished, Some(date(2026, 7, 28)));
+    // 29 days of 1 to 29 June and 29 of 30 June to 28 July: five started weeks each.
+    assert_eq!(programme.runs[0].scaffold_m2_weeks, 600.0);
+}
+
+// A gang of four masons works twice as fast: preparation and scud are half a day each and share the first day.
+#[test]
+fn a_gang_of_four_works_twice_as_fast() {
+    let mut job = job(&["north"]);
+    job.inputs.gangs[0].masons = 4;
+    let programme = job.programme().unwrap();
+    assert_eq!(days(&programme, 0)[..2], [row("preparation", "06-01", "06-01"), row("scud", "06-01", "06-01")]);
+}
+
+// In November a fortnight stands between coats: start Mon 2 November: scud Tue 3, straightening Tue 17 November, finish Tue 1 December, limewash Tue 15.
+#[test]
+fn a_cold_month_waits_a_fortnight() {
+    let mut job = job(&["north"]);
+    job.inputs.window.start = date(2026, 11, 2);
+    job.inputs.scaffold.from.value = date(2026, 11, 2);
+    let programme = job.programme().unwrap();
+    let tasks = &programme.runs[0].walls[0].tasks;
+    assert_eq!(tasks[2].from, date(2026, 11, 17));
+    assert_eq!(tasks[3].from, date(2026, 12, 1));
+    assert_eq!(tasks[4].from, date(2026, 12, 15));
+}
+
+// A works holiday from 8 to 19 June: straightening, due Tue 9, waits for Mon 22 June.
+#[test]
+fn a_break_is_waited_out() {
+    let mut job = job(&["north"]);
+    job.inputs.calendar.breaks = vec![(date(2026, 6, 8), date(2026, 6, 19))];
+    let programme = job.programme().unwrap();
+    let straightening = &programme.runs[0].walls[0].tasks[2];
+    assert_eq!(straightening.from, date(2026, 6, 22));
+    let reasons: Vec<WaitReason> = straightening.waited.iter().map(|wait| wait.reason).collect();
+    assert_eq!(reasons, [WaitReason::LeastAge, WaitReason::Break, WaitReason::Weekend, WaitReason::Break, WaitReason::Weekend]);
+}
+
+// The order follows the middle run: putty is first used for the scud on Tue 2 June; five working days before is Tue 26 May. The putty lies twelve weeks in
+// the coarse stuff: 2 June less 84 days is 10 March, before the plan's date of 2 April, and says so.
+#[test]
+fn the_order_follows_the_programme() {
+    let job = job(&["north"]);
+    let programme = job.programme().unwrap();
+    let order = job.order(&programme);
+    assert_eq!(order.lines[0].on_site_by, date(2026, 5, 26));
+    let coarse = order.lay_down.iter().find(|laid| laid.what.starts_with("Coarse stuff")).unwrap();
+    assert_eq!(coarse.by, date(2026, 3, 10));
+    assert!(coarse.why.contains("That day has passed"));
+}
+
+// Walls given in another order are planned in that order, and where no gang binds each wall's own dates stay the same.
+#[test]
+fn walls_permuted_is_the_plan_permuted() {
+    let many = |slugs: &[&str]| {
+        let mut job = job(slugs);
+        job.inputs.gangs = (1..=3).map(|number| gang(&format!("Gang {number}"))).collect();
+        job.programme().unwrap()
+    };
+    let (one, other) = (many(&["north", "east", "south"]), many(&["south", "north", "east"]));
+    for slug in ["north", "east", "south"] {
+        let find = |programme: &Programme| programme.runs[0].walls.iter().position(|wall| wall.slug == slug).unwrap();
+        assert_eq!(days(&one, find(&one)), days(&other, find(&other)));
+    }
+    assert_eq!(one.runs[0].finished, other.runs[0].finished);
+}

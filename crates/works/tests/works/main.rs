@@ -1,0 +1,9 @@
+//! Tests of the road from quantities to a price, on invented jobs small enough to work by hand.
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+mod critical_path;
+mod fixture;
+mod money;
+mod refusals;
+mod seasons;
+mod waits;

@@ -1,0 +1,93 @@
+//! The arithmetic of the price against sums worked by hand, and its exact identities.
+
+use reckoning::{Currency, Known, Money};
+use rust_decimal::Decimal;
+use works::LastJob;
+
+use crate::fixture::job;
+
+fn pounds(text: &str) -> Decimal {
+    text.parse().unwrap()
+}
+
+// Exact solution, worked on paper for the one wall of 60 m²:
+// gang-day: 8 h × (2 × 30 + 20) = 640. Preparation 1, scud 1, straightening 1, finish 1, limewash 2.5 days = 6.5 × 640 = 4,160.
+// Putty 40 × 12.50 = 500. Plant: work falls in the weeks of 1, 8, 15, 22 and 29 June = 5 × 120 = 600.
+// Visits 4 × (50 + 1 h × 80) = 520. Scaffold up and down 60 × 9 = 540; hire 300 m²-weeks × 0.80 = 240.
+// Cost 6,560; overhead 15 % = 984; before tax 7,544; tax 20 % = 1,508.80; with tax 9,052.80; per m² 7,544 ÷ 60 = 125.7333… → 125.73.
+#[test]
+fn the_price_of_one_wall() {
+    let job = job(&["north"]);
+    let price = job.price(&job.programme().unwrap()).unwrap();
+    assert_eq!(price.cost.amount, pounds("6560"));
+    assert_eq!(price.overhead.amount, pounds("984"));
+    assert_eq!(price.before_tax.amount, pounds("7544"));
+    assert_eq!(price.tax.amount, pounds("1508.80"));
+    assert_eq!(price.total.amount, pounds("9052.80"));
+    assert_eq!(price.per_m2.amount, pounds("125.73"));
+    assert_eq!(price.walls.iter().map(|wall| wall.amount.amount).sum::<Decimal>(), price.before_tax.amount);
+    assert_eq!(price.eight_in_ten, None);
+    assert_eq!(price.valid_days, 60);
+    for path in ["price.total", "price.per-m2", "price.before-tax", "price.labour.scud.first-gang"] {
+        assert!(price.reckonings.get(path).is_some(), "{path} cannot be asked");
+    }
+}
+
+// Derived: 10,000 × 1.10 × 1.08 × 1.06 × 1.05 × 1.20 = 15,866.928 (preliminaries, overhead, profit, contingency and tax, compounding in order).
+// Published rule (round half away from zero, as Council Regulation (EC) No 1103/97, article 5, has sums "exactly half-way" rounded up): 15,866.93; 2.345 → 2.35.
+#[test]
+fn rounding_is_half_away_from_zero() {
+    let pound = || Currency::from_code("GBP").unwrap();
+    let chain = ["1.10", "1.08", "1.06", "1.05", "1.20"].iter().fold(pounds("10000"), |sum, factor| sum * pounds(factor));
+    assert_eq!(Money::new(chain, pound()).to_cents().amount, pounds("15866.93"));
+    assert_eq!(Money::new(pounds("2.345"), pound()).to_cents().amount, pounds("2.35"));
+    assert_eq!(Money::new(pounds("-2.345"), pound()).to_cents().amount, pounds("-2.35"));
+}
+
+#[test]
+fn money_twice_is_the_same_plan_at_twice_the_price() {
+    let plain = job(&["north", "south"]);
+    let mut twice = job(&["north", "south"]);
+    let double = |known: &mut Known<Decimal>| known.value *= Decimal::TWO;
+    let rates = &mut twice.inputs.rates;
+    [&mut rates.mason_h, &mut rates.labourer_h, &mut rates.water_m3, &mut rates.plant_week].into_iter().for_each(double);
+    [&mut rates.visit, &mut rates.damping_visit, &mut rates.hessian_m2].into_iter().for_each(double);
+    rates.materials.iter_mut().for_each(|(_, rate)| double(rate));
+    double(&mut twice.inputs.scaffold.up_and_down_m2);
+    double(&mut twice.inputs.scaffold.hire_m2_week);
+    let (one, two) = (plain.programme().unwrap(), twice.programme().unwrap());
+    assert_eq!(one, two);
+    let (one, two) = (plain.price(&one).unwrap(), twice.price(&two).unwrap());
+    assert_eq!(one.before_tax.amount * Decimal::TWO, two.before_tax.amount);
+    assert_eq!(one.total.amount * Decimal::TWO, two.total.amount);
+}
+
+// The last job cost 6,500 in 6.5 gang-days, 1,000 a day; this one takes 6.5: 6,500 + scaffold 780 = 7,280; + 15 % = 8,372.
+#[test]
+fn the_last_job_stands_in_for_unknown_wages() {
+    let mut job = job(&["north"]);
+    job.inputs.rates.last_job = Some(LastJob { cost: pounds("6500"), area_m2: 60.0, gang_days: 6.5 });
+    let programme = job.programme().unwrap();
+    assert_eq!(job.price(&programme).unwrap().before_tax.amount, pounds("7544"), "answered wages go before the last job");
+    job.inputs.rates.mason_h.assumed = true;
+    assert_eq!(job.price(&programme).unwrap().before_tax.amount, pounds("8372"));
+}
+
+#[test]
+fn a_material_without_a_price_is_left_out_and_said() {
+    let mut job = job(&["north"]);
+    job.quantities.materials.push(crate::fixture::material("goat-hair", 2, "1 kg bag", &["scud"]));
+    let price = job.price(&job.programme().unwrap()).unwrap();
+    assert_eq!(price.before_tax.amount, pounds("7544"));
+    assert!(price.exclusions.iter().any(|line| line.contains("goat-hair") && line.contains("no price was given")));
+}
+
+// A gang that stands idle and is paid: Wed 3 June to Mon 22 June less days worked. Working days from 1 to 29 June: 21; worked 6.5; idle 14.5 × 640 = 9,280.
+#[test]
+fn a_gang_paid_while_idle_costs_its_days() {
+    let mut job = job(&["north"]);
+    job.inputs.gangs[0].between = works::Between::IdlePaid;
+    let price = job.price(&job.programme().unwrap()).unwrap();
+    let idle = price.lines.iter().find(|line| line.path.starts_with("price.labour.idle")).unwrap();
+    assert_eq!(idle.amount.amount, pounds("9280"));
+}
