@@ -11,7 +11,7 @@ use crate::calendar::{WorkingTime, days_between};
 use crate::order::kind_word;
 use crate::reasons::count;
 use crate::sheet::measured;
-use crate::{Between, Gang, Inputs, LastJob, Price, PriceLine, Programme, Quantities, Specification, WallPrice, WorksError, YearRun, odds};
+use crate::{Between, Gang, Inputs, Price, PriceLine, Programme, Quantities, Specification, WallPrice, WorksError, YearRun, odds};
 
 /// Days a quotation stands (common practice, no source).
 const VALID_DAYS: u32 = 60;
@@ -123,23 +123,11 @@ impl<'a> Pricing<'a> {
         self.money(cost.amount + overhead.amount)
     }
 
-    /// The last such job, where it stands in for wages that nobody has given.
-    fn last_job(&self) -> Option<&LastJob> {
-        let job = self.inputs.rates.last_job.as_ref()?;
-        (self.inputs.rates.mason_h.assumed && job.area_m2 > 0.0 && job.gang_days > 0.0).then_some(job)
-    }
-
     /// The lines of a run, in the order they are read.
     pub(crate) fn lines(&self, run: &YearRun) -> Vec<PriceLine> {
-        let mut lines = match self.last_job() {
-            Some(job) => vec![self.from_last_job(job, run)],
-            None => {
-                let mut lines = self.labour(run);
-                lines.extend(self.materials());
-                lines.extend(self.plant_and_visits(run));
-                lines
-            }
-        };
+        let mut lines = self.labour(run);
+        lines.extend(self.materials());
+        lines.extend(self.plant_and_visits(run));
         lines.extend(self.scaffold(run));
         lines
     }
@@ -156,14 +144,6 @@ impl<'a> Pricing<'a> {
             amount: self.money(shown * self.money(rate).amount),
             path,
         }
-    }
-
-    /// The last job's money a gang-day, times the gang-days of this run: it holds labour, materials, plant and visits as that job did.
-    fn from_last_job(&self, job: &LastJob, run: &YearRun) -> PriceLine {
-        let rate = job.cost / decimal(job.gang_days, 4).max(Decimal::new(1, 4));
-        let words =
-            format!("Work, materials and plant at the rate of the last such job ({:.0} m² in {:.1} gang-days)", job.area_m2, job.gang_days);
-        self.line("Labour", words, (run.gang_days, "gang-days", 1), rate, "price.last-job".to_owned())
     }
 
     /// Money for one day of a gang.
@@ -345,8 +325,7 @@ impl<'a> Pricing<'a> {
     }
 
     fn unpriced(&self) -> impl Iterator<Item = &crate::Material> {
-        let materials = if self.last_job().is_some() { &[] } else { self.quantities.materials.as_slice() };
-        materials.iter().filter(|material| self.rate_of(material).is_none())
+        self.quantities.materials.iter().filter(|material| self.rate_of(material).is_none())
     }
 
     /// A finding for each material without a price.
@@ -445,12 +424,14 @@ fn reckonings(price: &Price, inputs: &Inputs, quantities: &Quantities) -> Reckon
     let area = Value::number(quantities.area_m2, Unit::SquareMetre, 1);
     let area =
         quantities.reckonings.get("area").cloned().unwrap_or_else(|| Reckoning::given("area", "Area harled", area, "the survey", false));
+    let mut per_m2_inputs = vec![before_tax.clone(), area];
+    per_m2_inputs.extend(last_job(inputs));
     let per_m2 = Reckoning::worked(
         "price.per-m2",
         "Price before tax for one m²",
         money(&price.per_m2),
-        "price before tax ÷ area",
-        vec![before_tax.clone(), area],
+        "price before tax ÷ area; the last such job stands beside it as a check, if one was given",
+        per_m2_inputs,
         RULE,
     );
     if let Some(eight) = &price.eight_in_ten {
@@ -484,6 +465,15 @@ fn reckonings(price: &Price, inputs: &Inputs, quantities: &Quantities) -> Reckon
         kept.keep(reckoning);
     }
     kept
+}
+
+/// What the last such job cost for one m², before tax and without scaffold.
+fn last_job(inputs: &Inputs) -> Option<Reckoning> {
+    let job = inputs.rates.last_job.as_ref()?;
+    let area = decimal(job.area_m2, 4);
+    let per_m2 = (area > Decimal::ZERO).then(|| Money::new(job.cost / area, inputs.rates.currency.clone()).to_cents())?;
+    let label = "The last such job for one m², without scaffold";
+    Some(Reckoning::given("rates.last_job.per-m2", label, Value::Money(per_m2), "answered in the job", false))
 }
 
 fn line_reckoning(line: &PriceLine) -> Reckoning {

@@ -62,15 +62,15 @@ fn money_twice_is_the_same_plan_at_twice_the_price() {
     assert_eq!(one.total.amount * Decimal::TWO, two.total.amount);
 }
 
-// The last job cost 6,500 in 6.5 gang-days, 1,000 a day; this one takes 6.5: 6,500 + scaffold 780 = 7,280; + 15 % = 8,372.
+// The last job cost 6,500 for 50 m²: 130 a m², shown beside this one's 125.73.
 #[test]
-fn the_last_job_stands_in_for_unknown_wages() {
+fn the_last_job_stands_beside_the_price_a_square_metre() {
     let mut job = job(&["north"]);
-    job.inputs.rates.last_job = Some(LastJob { cost: pounds("6500"), area_m2: 60.0, gang_days: 6.5 });
-    let programme = job.programme().unwrap();
-    assert_eq!(job.price(&programme).unwrap().before_tax.amount, pounds("7544"), "answered wages go before the last job");
-    job.inputs.rates.mason_h.assumed = true;
-    assert_eq!(job.price(&programme).unwrap().before_tax.amount, pounds("8372"));
+    job.inputs.rates.last_job = Some(LastJob { cost: pounds("6500"), area_m2: 50.0, gang_days: 6.5 });
+    let price = job.price(&job.programme().unwrap()).unwrap();
+    let check = &price.reckonings.get("price.per-m2").unwrap().inputs[2];
+    assert_eq!(check.value.to_string(), "£130");
+    assert_eq!(price.before_tax.amount, pounds("7544"), "the last job sets no line of its own");
 }
 
 #[test]
