@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 use reckoning::Money;
+use rust_decimal::RoundingStrategy::MidpointAwayFromZero;
 use survey::Survey;
 
 use crate::calendar::{add_days, said};
@@ -39,7 +40,7 @@ fn how_much(price: &Price) -> String {
         "{} with tax, {} before it, which is {} a square metre; it stands for {}.{spread}",
         tens(&price.total),
         tens(&price.before_tax),
-        Money::new(price.per_m2.amount.round(), price.per_m2.currency.clone()),
+        Money::new(price.per_m2.amount.round_dp_with_strategy(0, MidpointAwayFromZero), price.per_m2.currency.clone()),
         count(price.valid_days, "day"),
     )
 }

@@ -121,6 +121,12 @@ pub enum WorksError {
         /// The stage.
         stage: &'static str,
     },
+    /// The survey cannot be measured.
+    #[error("{said}")]
+    Survey {
+        /// The survey's own sentence.
+        said: String,
+    },
     /// The weather has no hours.
     #[error("The weather has no hours: read at least one whole year.")]
     NoWeather,

@@ -1,6 +1,7 @@
 //! The decisions: from a survey to a specification, quantities, protection, programme, order and price, and the plan that ties them.
 //! Pure functions of plain inputs that `job` builds. It must never read a file, a clock or a terminal.
 
+mod answers;
 mod before;
 mod calendar;
 mod column;
@@ -17,10 +18,12 @@ mod pricing;
 mod programme;
 mod quantities;
 mod reasons;
+mod road;
 mod season;
 mod sheet;
 mod site;
 mod specify;
+mod swings;
 mod thumb;
 mod watch;
 mod years;
@@ -34,6 +37,7 @@ pub use price::*;
 pub use pricing::price;
 pub use programme::*;
 pub use quantities::*;
+pub use road::plan;
 pub use season::programme;
 pub use specify::*;
 pub use watch::{Unwatched, Watch};

@@ -1,9 +1,11 @@
 //! The programme: the job run forward in every weather year, the middle of the runs, the odds, and why each waiting day waits.
 
+use std::sync::Arc;
+
 use jiff::civil::Date;
 use reckoning::{Reckoning, Reckonings, Unit, Value};
 use survey::Survey;
-use weather::Weather;
+use weather::{FaceClimate, Weather};
 
 use crate::calendar::{add_days, days_between};
 use crate::forward::{run_by_thumb, wait_days};
@@ -33,17 +35,33 @@ pub fn programme(
     watch: &dyn Watch,
 ) -> Result<Programme, WorksError> {
     let sheet = JobSheet::new(survey, specification, quantities, inputs)?;
-    check_deadline(&sheet, inputs)?;
+    let climates = match weather {
+        Some(weather) => climates(&sheet, survey, weather)?,
+        None => Vec::new(),
+    };
+    programme_under(&sheet, survey, specification, inputs, weather, &climates, watch)
+}
+
+/// [`programme`] for a job sheet and climates that stand already.
+pub(crate) fn programme_under(
+    sheet: &JobSheet,
+    survey: &Survey,
+    specification: &Specification,
+    inputs: &Inputs,
+    weather: Option<&Weather>,
+    climates: &[Arc<FaceClimate>],
+    watch: &dyn Watch,
+) -> Result<Programme, WorksError> {
+    check_deadline(sheet, inputs)?;
     let (runs, cell_steps) = match weather {
         Some(weather) => {
-            let climates = climates(&sheet, survey, weather)?;
-            let years = Years::new(&sheet, survey, specification, &inputs.catalogue, weather, &climates)?;
+            let years = Years::new(sheet, survey, specification, &inputs.catalogue, weather, climates)?;
             let all: Vec<usize> = (0..weather.years.len()).collect();
             years.run(&all, watch)?
         }
-        None => (vec![run_by_thumb(&sheet, Rule::Thumb)], 0),
+        None => (vec![run_by_thumb(sheet, Rule::Thumb)], 0),
     };
-    assemble(&sheet, survey, specification, inputs, weather, runs, cell_steps)
+    assemble(sheet, survey, specification, inputs, weather, runs, cell_steps)
 }
 
 /// Refuses a finish that no weather could keep, naming what binds.

@@ -17,7 +17,7 @@ use crate::foreman::{Foreman, LONGEST_JOB_DAYS};
 use crate::forward::{decide, decision_hours, year_run};
 use crate::sheet::{JobSheet, Work, measured};
 use crate::site::{Act, Seen, Site};
-use crate::{DayRecord, Specification, WaitReason, Watch, WorksError, YearRun};
+use crate::{DayRecord, Specification, WaitReason, WallRun, Watch, WorksError, YearRun};
 
 /// Years stepped together in one bench.
 const YEARS_IN_A_BLOCK: usize = 1;
@@ -36,6 +36,8 @@ struct WallInYears {
     /// Cover hung after each coat; `None` where none hangs.
     covers: Vec<Option<Cover>>,
     climate: Arc<FaceClimate>,
+    /// Days each coat took to be ready in a run that stands, for a wall that is not stepped again; `None` for a coat that never was.
+    kept: Option<Vec<Option<i64>>>,
 }
 
 /// The job in the years of a place.
@@ -105,6 +107,7 @@ impl<'a> Years<'a> {
                 coats: wall.coats.iter().map(coat_model).collect(),
                 covers: covers.collect::<Result<_, _>>()?,
                 climate: Arc::clone(climate),
+                kept: None,
             });
         }
         let mut begins = Vec::new();
@@ -119,6 +122,12 @@ impl<'a> Years<'a> {
         }
         let first_day = surveyed_on(survey)?.max(add_days(sheet.start, -LONGEST_BARE_DAYS)).min(sheet.start);
         Ok(Self { sheet, weather, walls, begins, rain_mm, air_c, first_day })
+    }
+
+    /// Lets a wall keep the days its coats took in a run that stands, instead of stepping the engine.
+    pub(crate) fn keep(&mut self, wall: usize, run: &WallRun) {
+        let coats = run.tasks.iter().filter(|task| task.slug != "preparation" && task.slug != "limewash");
+        self.walls[wall].kept = Some(coats.map(|task| task.ready.map(|ready| days_between(task.to, ready))).collect());
     }
 
     /// Runs the given years (indexes), in blocks side by side; also the cell-steps taken.
@@ -145,14 +154,18 @@ impl<'a> Years<'a> {
     fn run_block(&self, years: &[usize], watch: &dyn Watch) -> Result<(Vec<YearRun>, u64), WorksError> {
         let first_hours: Vec<usize> =
             years.iter().map(|&year| self.begins[year] + hour_of(&self.weather.years[year], self.first_day)).collect();
-        let mut benches = Vec::new();
+        let mut stands = Vec::new();
         for (wall, sheet) in self.walls.iter().zip(&self.sheet.walls) {
-            let bench = Bench::new(&wall.model, &wall.coats, Arc::clone(&wall.climate), &first_hours);
-            benches.push(bench.map_err(|error| WorksError::Engine { wall: sheet.slug.clone(), why: error.to_string() })?);
+            stands.push(match &wall.kept {
+                Some(days) => Stand::Kept { days, placed: vec![None; years.len()] },
+                None => Bench::new(&wall.model, &wall.coats, Arc::clone(&wall.climate), &first_hours)
+                    .map(|bench| Stand::Stepped(Box::new(bench)))
+                    .map_err(|error| WorksError::Engine { wall: sheet.slug.clone(), why: error.to_string() })?,
+            });
         }
         let mut foremen: Vec<Foreman> = years.iter().map(|_| Foreman::new(self.sheet)).collect();
         let mut clock = Clock { hour: 0 };
-        clock.advance_to(&mut benches, self.hour_of_day(self.sheet.start, 0));
+        clock.advance_to(&mut stands, self.hour_of_day(self.sheet.start, 0));
         let hours = decision_hours(self.sheet);
         let mut date = self.sheet.start;
         let last = add_days(self.sheet.start, LONGEST_JOB_DAYS + 1);
@@ -161,23 +174,23 @@ impl<'a> Years<'a> {
                 return Err(WorksError::Cancelled);
             }
             for &hour in &hours {
-                clock.advance_to(&mut benches, self.hour_of_day(date, hour));
+                clock.advance_to(&mut stands, self.hour_of_day(date, hour));
                 for (member, foreman) in foremen.iter_mut().enumerate() {
-                    let mut site = self.site(&mut benches, member, first_hours[member]);
+                    let mut site = self.site(&mut stands, member, first_hours[member]);
                     decide(self.sheet, foreman, date, hour, &mut site);
                 }
             }
-            clock.advance_to(&mut benches, self.hour_of_day(add_days(date, 1), 0));
+            clock.advance_to(&mut stands, self.hour_of_day(add_days(date, 1), 0));
             for (member, foreman) in foremen.iter_mut().enumerate() {
-                let site = self.site(&mut benches, member, first_hours[member]);
+                let site = self.site(&mut stands, member, first_hours[member]);
                 foreman.close(date, &site);
                 if foreman.unfinished.is_some() {
-                    benches.iter_mut().for_each(|bench| bench.stop(member));
+                    stands.iter_mut().for_each(|stand| stand.leave(member));
                 }
             }
             date = add_days(date, 1);
         }
-        let cell_steps = benches.iter().map(Bench::cell_steps).sum();
+        let cell_steps = stands.iter().map(Stand::cell_steps).sum();
         let runs = foremen.into_iter().zip(years).map(|(foreman, &year)| year_run(self.sheet, foreman, self.weather.years[year].year));
         Ok((runs.collect(), cell_steps))
     }
@@ -190,8 +203,8 @@ impl<'a> Years<'a> {
         usize::try_from(hour.max(0)).unwrap_or(0)
     }
 
-    fn site<'s>(&'s self, benches: &'s mut [Bench], member: usize, first_hour: usize) -> Columns<'s> {
-        Columns { years: self, benches, member, first_hour }
+    fn site<'s>(&'s self, stands: &'s mut [Stand<'a>], member: usize, first_hour: usize) -> Columns<'s, 'a> {
+        Columns { years: self, stands, member, first_hour }
     }
 }
 
@@ -201,13 +214,56 @@ struct Clock {
 }
 
 impl Clock {
-    fn advance_to(&mut self, benches: &mut [Bench], hour: usize) {
+    fn advance_to(&mut self, stands: &mut [Stand], hour: usize) {
         let hours = hour.saturating_sub(self.hour);
         if hours > 0 {
-            benches.iter_mut().for_each(|bench| bench.advance(hours));
+            stands.iter_mut().for_each(|stand| stand.advance(hours));
             self.hour = hour;
         }
     }
+}
+
+/// What stands behind a wall: the engine, or the days its coats took in a run that stands.
+enum Stand<'a> {
+    Stepped(Box<Bench>),
+    Kept { days: &'a [Option<i64>], placed: Vec<Option<(usize, Date)>> },
+}
+
+impl Stand<'_> {
+    fn advance(&mut self, hours: usize) {
+        if let Stand::Stepped(bench) = self {
+            bench.advance(hours);
+        }
+    }
+
+    fn leave(&mut self, member: usize) {
+        if let Stand::Stepped(bench) = self {
+            bench.stop(member);
+        }
+    }
+
+    fn cell_steps(&self) -> u64 {
+        match self {
+            Stand::Stepped(bench) => bench.cell_steps(),
+            Stand::Kept { .. } => 0,
+        }
+    }
+
+    fn look(&self, member: usize) -> Option<Look> {
+        match self {
+            Stand::Stepped(bench) => Some(bench.look(member)),
+            Stand::Kept { .. } => None,
+        }
+    }
+}
+
+/// What a coat says that keeps the days it took before; a coat more than stood then takes as long as the last.
+fn kept_seen(days: &[Option<i64>], placed: Option<(usize, Date)>, date: Date) -> Seen {
+    let hold = placed.and_then(|(coat, placed)| match days.get(coat).or(days.last()).copied().flatten() {
+        Some(days) if date >= add_days(placed, days) => None,
+        _ => Some(WaitReason::Carbonation),
+    });
+    Seen { hold, only_wet: false, decides: String::new() }
 }
 
 /// Hour of a year at which a civil date begins, by month and day; 29 February becomes 1 March in a year without it.
@@ -221,28 +277,34 @@ fn hour_of(year: &WeatherYear, date: Date) -> usize {
 }
 
 /// The site of one year: its member of every wall's bench.
-struct Columns<'a> {
-    years: &'a Years<'a>,
-    benches: &'a mut [Bench],
+struct Columns<'s, 'a> {
+    years: &'s Years<'a>,
+    stands: &'s mut [Stand<'a>],
     member: usize,
     first_hour: usize,
 }
 
-impl Columns<'_> {
-    fn alive(&self, wall: usize) -> Result<(), String> {
-        self.benches[wall].failed(self.member).map_or(Ok(()), |error| Err(error.to_string()))
-    }
-
+impl Columns<'_, '_> {
     /// Index into the joined series of an hour counted from the first day's midnight.
     fn index(&self, hour: usize) -> usize {
         (self.first_hour + hour) % self.years.air_c.len()
     }
 }
 
-impl Site for Columns<'_> {
-    fn seen(&self, wall: usize, _date: Date) -> Result<Seen, String> {
-        self.alive(wall)?;
-        Ok(seen(&self.benches[wall].look(self.member)))
+/// The bench, if the member on it has not failed.
+fn alive(bench: &Bench, member: usize) -> Result<(), String> {
+    bench.failed(member).map_or(Ok(()), |error| Err(error.to_string()))
+}
+
+impl Site for Columns<'_, '_> {
+    fn seen(&self, wall: usize, date: Date) -> Result<Seen, String> {
+        match &self.stands[wall] {
+            Stand::Stepped(bench) => {
+                alive(bench, self.member)?;
+                Ok(seen(&bench.look(self.member)))
+            }
+            Stand::Kept { days, placed } => Ok(kept_seen(days, placed[self.member], date)),
+        }
     }
 
     fn unfit(&self, wall: usize, work: Work, date: Date, half: Half) -> Option<WaitReason> {
@@ -255,41 +317,28 @@ impl Site for Columns<'_> {
         let hours = Hours { from: index(from), to: index(to), day_end: index(time.to) };
         let fitness = if matches!(work, Work::Limewash(_)) { Fitness::Limewash } else { Fitness::Coat };
         let climate = &self.years.walls[wall].climate;
-        unfit(fitness, climate, &self.years.rain_mm, hours).or_else(|| face_unfit(self.benches[wall].look(self.member).face_c))
+        let face = || self.stands[wall].look(self.member).and_then(|look| face_unfit(look.face_c));
+        unfit(fitness, climate, &self.years.rain_mm, hours).or_else(face)
     }
 
-    fn act(&mut self, wall: usize, act: Act, _date: Date) -> Result<(), String> {
-        self.alive(wall)?;
+    fn act(&mut self, wall: usize, act: Act, date: Date) -> Result<(), String> {
         let member = self.member;
-        let covers = &self.years.walls[wall].covers;
-        let bench = &mut self.benches[wall];
-        let mut take = |action| bench.act(member, action).map_err(|error| error.to_string());
-        match act {
-            Act::Place(_) => {
-                if self.benches[wall].look(member).face_humidity < DRY_FACE_HUMIDITY {
-                    self.benches[wall].act(member, Action::DampDown(DAMP_DOWN_KG_M2)).map_err(|error| error.to_string())?;
+        match &mut self.stands[wall] {
+            Stand::Stepped(bench) => {
+                alive(bench, member)?;
+                act_on(bench, member, act, &self.years.walls[wall].covers)
+            }
+            Stand::Kept { placed, .. } => {
+                if let Act::Place(coat) = act {
+                    placed[member] = Some((coat, date));
                 }
-                self.benches[wall].act(member, Action::Throw).map_err(|error| error.to_string())
-            }
-            Act::Hang(coat) => {
-                let Some(cover) = &covers[coat] else { return Ok(()) };
-                take(Action::Hang(cover.clone()))?;
-                if cover.wetted { take(Action::Wet(cover.holds_kg_m2)) } else { Ok(()) }
-            }
-            Act::Wet => {
-                let holds = covers.iter().flatten().map(|cover| cover.holds_kg_m2).fold(0.0, f64::max);
-                take(Action::Wet(holds))
-            }
-            Act::Strike => take(Action::Strike),
-            Act::Leave => {
-                bench.stop(member);
                 Ok(())
             }
         }
     }
 
     fn record(&self, wall: usize, date: Date) -> Option<DayRecord> {
-        let look = self.benches[wall].look(self.member);
+        let look = self.stands[wall].look(self.member)?;
         let begins = self.index(self.years.hour_of_day(date, 0));
         let day = |hour: usize| (begins + hour) % self.years.air_c.len();
         let air = (0..24).map(|hour| self.years.air_c[day(hour)]);
@@ -303,6 +352,33 @@ impl Site for Columns<'_> {
             cover: None,
             wettings: 0,
         })
+    }
+}
+
+fn act_on(bench: &mut Bench, member: usize, act: Act, covers: &[Option<Cover>]) -> Result<(), String> {
+    let dry = bench.look(member).face_humidity < DRY_FACE_HUMIDITY;
+    let mut take = |action| bench.act(member, action).map_err(|error| error.to_string());
+    match act {
+        Act::Place(_) => {
+            if dry {
+                take(Action::DampDown(DAMP_DOWN_KG_M2))?;
+            }
+            take(Action::Throw)
+        }
+        Act::Hang(coat) => {
+            let Some(cover) = &covers[coat] else { return Ok(()) };
+            take(Action::Hang(cover.clone()))?;
+            if cover.wetted { take(Action::Wet(cover.holds_kg_m2)) } else { Ok(()) }
+        }
+        Act::Wet => {
+            let holds = covers.iter().flatten().map(|cover| cover.holds_kg_m2).fold(0.0, f64::max);
+            take(Action::Wet(holds))
+        }
+        Act::Strike => take(Action::Strike),
+        Act::Leave => {
+            bench.stop(member);
+            Ok(())
+        }
     }
 }
 

@@ -1,0 +1,313 @@
+//! The one road from a job to its plan: survey, specification, quantities, programme, order, price, and what explains them.
+
+use std::sync::Arc;
+
+use jiff::civil::Date;
+use rayon::prelude::*;
+use reckoning::{Caution, Finding, Grade, Money, Reckoning, Reckonings, Unit, Value};
+use survey::Survey;
+use weather::{FaceClimate, Weather};
+
+use crate::answers::answers;
+use crate::calendar::{days_between, said};
+use crate::forward::run_by_thumb;
+use crate::pricing::Pricing;
+use crate::reasons::last_wall;
+use crate::season::programme_under;
+use crate::sheet::JobSheet;
+use crate::swings::{End, Question, Reach, Swung, heaviest, questions};
+use crate::thumb::Rule;
+use crate::years::{Years, climates};
+use crate::{
+    Basis, Inputs, Plan, Price, Programme, Quantities, Specification, Swing, Watch, WorksError, YearRun, order, price, quantities, specify,
+};
+
+/// Plans a job, with odds when many weather years are given and by rule of thumb when none is.
+///
+/// The same inputs give the same plan bit for bit, on any number of threads.
+///
+/// # Errors
+/// [`WorksError`] names what leaves no plan, all of it at once where that can be told.
+pub fn plan(inputs: &Inputs, weather: Option<&Weather>, watch: &dyn Watch) -> Result<Plan, WorksError> {
+    let stages = Stages::of(inputs)?;
+    watch.progress("quantities", 1, 1);
+    let climates = match weather {
+        Some(weather) => climates(&stages.sheet, &stages.survey, weather)?,
+        None => Vec::new(),
+    };
+    let Stages { survey, specification, quantities, sheet } = &stages;
+    let programme = programme_under(sheet, survey, specification, inputs, weather, &climates, watch)?;
+    let order = order(specification, quantities, inputs, &programme)?;
+    let price = price(survey, specification, quantities, inputs, &programme)?;
+    let base = Base { inputs, weather, stages: &stages, climates: &climates, programme: &programme, price: &price };
+    let swings = base.swings(watch)?;
+    if watch.cancelled() {
+        return Err(WorksError::Cancelled);
+    }
+    let findings = findings(&stages, inputs, weather, &programme)?;
+    let cautions = cautions(inputs, &stages, &findings, &programme);
+    let answers = answers(survey, specification, inputs, &programme, &price);
+    let mut reckonings = Reckonings::default();
+    for kept in [&survey.reckonings, &specification.reckonings, &quantities.reckonings, &programme.reckonings, &price.reckonings] {
+        reckonings.take_over(kept.clone());
+    }
+    reckonings.take_over(crate::order::reckonings(&order));
+    swings.iter().for_each(|swing| reckonings.keep(swing_reckoning(swing)));
+    let basis = basis(inputs, weather, &programme);
+    let Stages { survey, specification, quantities, .. } = stages;
+    Ok(Plan {
+        about: inputs.about.clone(),
+        window: inputs.window.clone(),
+        survey,
+        specification,
+        quantities,
+        programme,
+        order,
+        price,
+        answers,
+        swings,
+        findings,
+        cautions,
+        reckonings,
+        basis,
+        catalogue: inputs.catalogue.clone(),
+    })
+}
+
+/// The stages before the programme.
+struct Stages {
+    survey: Survey,
+    specification: Specification,
+    quantities: Quantities,
+    sheet: JobSheet,
+}
+
+impl Stages {
+    fn of(inputs: &Inputs) -> Result<Self, WorksError> {
+        let survey = match survey::measure(inputs.building.clone()) {
+            Ok(survey) => survey,
+            Err(faults) => {
+                WorksError::gather(faults.iter().map(|fault| WorksError::Survey { said: fault.to_string() }).collect())?;
+                return Err(WorksError::NoWalls);
+            }
+        };
+        let specification = specify(&survey, inputs);
+        let quantities = quantities(&survey, &specification, inputs);
+        let sheet = JobSheet::new(&survey, &specification, &quantities, inputs)?;
+        Ok(Self { survey, specification, quantities, sheet })
+    }
+}
+
+/// The plan that swings are measured from.
+struct Base<'a> {
+    inputs: &'a Inputs,
+    weather: Option<&'a Weather>,
+    stages: &'a Stages,
+    climates: &'a [Arc<FaceClimate>],
+    programme: &'a Programme,
+    price: &'a Price,
+}
+
+impl Base<'_> {
+    /// The three figures that are most worth settling.
+    fn swings(&self, watch: &dyn Watch) -> Result<Vec<Swing>, WorksError> {
+        let questions = questions();
+        let swings: Vec<Option<Swing>> = questions.par_iter().map(|question| self.swing(question, watch)).collect();
+        if watch.cancelled() {
+            return Err(WorksError::Cancelled);
+        }
+        Ok(heaviest(swings.into_iter().flatten().collect()))
+    }
+
+    /// One question at both ends; `None` when it is settled, or when an end cannot be planned at all.
+    fn swing(&self, question: &Question, watch: &dyn Watch) -> Option<Swing> {
+        let ends: Vec<(String, Outcome)> = [End::Low, End::High]
+            .into_par_iter()
+            .map(|end| {
+                let mut inputs = self.inputs.clone();
+                let assumed = (question.set)(&mut inputs, end)?;
+                let outcome = self.again(&inputs, question.reach, watch).ok()?;
+                Some((assumed, outcome))
+            })
+            .collect::<Option<_>>()?;
+        let [(assumed, low), (_, high)] = ends.as_slice() else { return None };
+        let Swung { days, money } = low.against(high);
+        let season = if low.finished && high.finished { "" } else { "; at one end the job is not finished this season" };
+        Some(Swing {
+            path: question.path.to_owned(),
+            label: question.label.to_owned(),
+            assumed: format!("{assumed}{season}"),
+            days,
+            money,
+            question: question.question.to_owned(),
+        })
+    }
+
+    /// The job planned again in the middle year.
+    fn again(&self, inputs: &Inputs, reach: Reach, watch: &dyn Watch) -> Result<Outcome, WorksError> {
+        let base = &self.programme.runs[self.programme.middle];
+        if reach == Reach::Money {
+            let Stages { survey, specification, quantities, .. } = self.stages;
+            return Outcome::of(base, &Pricing::new(survey, specification, quantities, inputs)?);
+        }
+        let stages = Stages::of(inputs)?;
+        let run = match self.weather {
+            None => run_by_thumb(&stages.sheet, Rule::Thumb),
+            Some(weather) => self.in_middle_year(&stages, inputs, weather, reach, watch)?,
+        };
+        Outcome::of(&run, &Pricing::new(&stages.survey, &stages.specification, &stages.quantities, inputs)?)
+    }
+
+    fn in_middle_year(
+        &self,
+        stages: &Stages,
+        inputs: &Inputs,
+        weather: &Weather,
+        reach: Reach,
+        watch: &dyn Watch,
+    ) -> Result<YearRun, WorksError> {
+        let base = &self.programme.runs[self.programme.middle];
+        let stepped = if reach == Reach::Curing { last_wall(base).map(|wall| wall.slug.as_str()) } else { None };
+        let mut climates_now = self.climates.to_vec();
+        let exposure_stands = inputs.building.walls.iter().zip(&self.inputs.building.walls).all(|(now, then)| now.exposure == then.exposure);
+        if reach == Reach::Curing && !exposure_stands {
+            climates_now = climates(&stages.sheet, &stages.survey, weather)?;
+        }
+        let mut years = Years::new(&stages.sheet, &stages.survey, &stages.specification, &inputs.catalogue, weather, &climates_now)?;
+        for (number, wall) in base.walls.iter().enumerate() {
+            if Some(wall.slug.as_str()) != stepped {
+                years.keep(number, wall);
+            }
+        }
+        let (mut runs, _) = years.run(&[self.programme.middle], watch)?;
+        runs.pop().ok_or(WorksError::NoWeather)
+    }
+}
+
+/// What a run comes to.
+struct Outcome {
+    /// Last day, or the day the run was given up.
+    last_day: Option<Date>,
+    finished: bool,
+    before_tax: Money,
+}
+
+impl Outcome {
+    fn of(run: &YearRun, pricing: &Pricing) -> Result<Self, WorksError> {
+        let given_up = || run.walls.iter().flat_map(|wall| &wall.still_waiting).map(|wait| wait.to).max();
+        Ok(Self { last_day: run.finished.or_else(given_up), finished: run.finished.is_some(), before_tax: pricing.before_tax(run) })
+    }
+
+    fn against(&self, other: &Outcome) -> Swung {
+        let days = self.last_day.zip(other.last_day).map_or(0, |(one, other)| days_between(one, other).abs());
+        let difference = (self.before_tax.amount - other.before_tax.amount).abs();
+        Swung { days: days as f64, money: Money::new(difference, self.before_tax.currency.clone()) }
+    }
+}
+
+fn swing_reckoning(swing: &Swing) -> Reckoning {
+    let days = Reckoning::given(format!("swings.{}.days", swing.path), "Days between its low and its high end", Value::number(swing.days, Unit::Day, 0), "the middle year, run at both ends", false);
+    let money = Reckoning::given(format!("swings.{}.money", swing.path), "Money before tax between them", Value::Money(swing.money.clone()), "the middle year, run at both ends", false);
+    Reckoning::worked(
+        format!("swings.{}", swing.path),
+        swing.label.clone(),
+        Value::Text(swing.assumed.clone()),
+        "the job planned again with the figure at its low and at its high end",
+        vec![days, money],
+        "the middle year; other walls and other figures as they stand",
+    )
+}
+
+/// Everything found on the road, gravest first; findings of one grade in the order of the road.
+fn findings(stages: &Stages, inputs: &Inputs, weather: Option<&Weather>, programme: &Programme) -> Result<Vec<Finding>, WorksError> {
+    let Stages { survey, specification, quantities, .. } = stages;
+    let mut all = survey.findings.clone();
+    all.extend(specification.findings.iter().cloned());
+    if let Some(weather) = weather {
+        all.extend(weather.findings.iter().cloned());
+    }
+    all.extend(programme_findings(inputs, programme));
+    all.extend(Pricing::new(survey, specification, quantities, inputs)?.findings());
+    all.sort_by_key(|finding| finding.grade);
+    Ok(all)
+}
+
+/// What the programme has to say: no odds, a deadline kept in few years, years that do not finish.
+fn programme_findings(inputs: &Inputs, programme: &Programme) -> Vec<Finding> {
+    let mut found = Vec::new();
+    let years = programme.runs.len();
+    let finding = |grade, rule: &str, says: String, reason: &str, remedy: &str| Finding {
+        grade,
+        rule: rule.to_owned(),
+        place: "window".to_owned(),
+        says,
+        reason: reason.to_owned(),
+        source: "the programme's own runs".to_owned(),
+        remedy: remedy.to_owned(),
+    };
+    if let Some(finish_by) = inputs.window.finish_by {
+        let kept = programme.runs.iter().filter(|run| run.finished.is_some_and(|finish| finish <= finish_by)).count();
+        let share = kept as f64 / years.max(1) as f64;
+        let grade = match share {
+            _ if share >= 0.8 => Grade::Agrees,
+            _ if share >= 0.5 => Grade::Think,
+            _ => Grade::Stop,
+        };
+        let says = format!("The job is finished by {} in {kept} of {years} weather years.", said(finish_by));
+        let remedy = if grade == Grade::Agrees { "" } else { "Start earlier, add a gang or scaffold, or agree a later finish." };
+        found.push(finding(grade, "finish-by", says, "A date that the weather keeps in few years is a promise to break.", remedy));
+    }
+    let unfinished: Vec<&YearRun> = programme.runs.iter().filter(|run| run.finished.is_none()).collect();
+    if let Some(why) = unfinished.first().and_then(|run| run.unfinished.as_ref()) {
+        let says = format!("In {} of {years} years the job is not finished this season. In {}: {why}", unfinished.len(), unfinished[0].year);
+        let grade = if unfinished.len() * 2 > years { Grade::Stop } else { Grade::Think };
+        let reason = "A coat left over winter half cured is open to frost.";
+        found.push(finding(grade, "finished-this-season", says, reason, "Start earlier in the year, let the wall dry first, or shelter and warm it."));
+    }
+    if let Some(why) = &programme.no_odds {
+        let reason = "A single date without a spread looks surer than it is.";
+        found.push(finding(Grade::Note, "odds", why.clone(), reason, "Give ten or more measured weather years of the place."));
+    }
+    found
+}
+
+/// The cautions that apply: those always shown on some output, and those whose trigger begins a word of what the plan says.
+fn cautions(inputs: &Inputs, stages: &Stages, findings: &[Finding], programme: &Programme) -> Vec<Caution> {
+    let mut words = stages.specification.preparation.join(" ");
+    for coat in stages.specification.walls.iter().flat_map(|wall| &wall.coats) {
+        words.push_str(&format!(" {} {} {} {}", coat.test, coat.method, coat.mix.lime, coat.protection.cover.replace('-', " ")));
+    }
+    findings.iter().for_each(|finding| words.push_str(&format!(" {} {}", finding.says, finding.remedy)));
+    programme.before.iter().for_each(|before| words.push_str(&format!(" {} {}", before.what, before.why)));
+    let words = words.to_lowercase();
+    let named = |trigger: &String| {
+        words.match_indices(trigger.as_str()).any(|(at, _)| !words[..at].chars().next_back().is_some_and(char::is_alphanumeric))
+    };
+    let applies = |caution: &&Caution| !caution.shown.is_empty() || caution.triggers.iter().any(named);
+    inputs.catalogue.cautions.iter().filter(applies).cloned().collect()
+}
+
+fn basis(inputs: &Inputs, weather: Option<&Weather>, programme: &Programme) -> Basis {
+    let words = match weather {
+        None => "no weather: the gaps are by rule of thumb".to_owned(),
+        Some(weather) => {
+            let kind = match weather.kind {
+                weather::Kind::Measured => "measured",
+                weather::Kind::Typical => "typical",
+                weather::Kind::Made => "made",
+                weather::Kind::Invented => "invented",
+            };
+            let plural = if weather.years.len() == 1 { "year" } else { "years" };
+            format!("{} {kind} {plural} of {}", weather.years.len(), weather.site.name)
+        }
+    };
+    Basis {
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        arithmetic: "portable".to_owned(),
+        seed: inputs.seed,
+        weather_hash: weather.map(|weather| weather.hash.clone()),
+        weather: words,
+        years: weather.map_or(0, |weather| u32::try_from(weather.years.len()).unwrap_or(u32::MAX)),
+        cell_steps: programme.cell_steps,
+    }
+}
