@@ -11,7 +11,13 @@ use crate::reasons::count;
 use crate::{Answer, Inputs, Price, Programme, Specification, WaitReason, YearRun};
 
 /// The nine answers, in the order clients ask.
-pub(crate) fn answers(survey: &Survey, specification: &Specification, inputs: &Inputs, programme: &Programme, price: &Price) -> Vec<Answer> {
+pub(crate) fn answers(
+    survey: &Survey,
+    specification: &Specification,
+    inputs: &Inputs,
+    programme: &Programme,
+    price: &Price,
+) -> Vec<Answer> {
     let run = &programme.runs[programme.middle];
     let answer = |question: &str, answer: String| Answer { question: question.to_owned(), answer };
     vec![
@@ -92,7 +98,8 @@ fn what_colour(specification: &Specification) -> String {
 }
 
 fn move_out(run: &YearRun) -> String {
-    let preparing: f64 = run.walls.iter().flat_map(|wall| &wall.tasks).filter(|task| task.slug == "preparation").map(|task| task.gang_days).sum();
+    let preparing: f64 =
+        run.walls.iter().flat_map(|wall| &wall.tasks).filter(|task| task.slug == "preparation").map(|task| task.gang_days).sum();
     format!(
         "No: all the work is outside. Expect dust and noise on the {} of preparation, windows sheeted and kept shut on days of throwing, and doors in use as agreed.",
         half_days(preparing)

@@ -169,7 +169,8 @@ impl Base<'_> {
         let base = &self.programme.runs[self.programme.middle];
         let stepped = if reach == Reach::Curing { last_wall(base).map(|wall| wall.slug.as_str()) } else { None };
         let mut climates_now = self.climates.to_vec();
-        let exposure_stands = inputs.building.walls.iter().zip(&self.inputs.building.walls).all(|(now, then)| now.exposure == then.exposure);
+        let exposure_stands =
+            inputs.building.walls.iter().zip(&self.inputs.building.walls).all(|(now, then)| now.exposure == then.exposure);
         if reach == Reach::Curing && !exposure_stands {
             climates_now = climates(&stages.sheet, &stages.survey, weather)?;
         }
@@ -206,8 +207,20 @@ impl Outcome {
 }
 
 fn swing_reckoning(swing: &Swing) -> Reckoning {
-    let days = Reckoning::given(format!("swings.{}.days", swing.path), "Days between its low and its high end", Value::number(swing.days, Unit::Day, 0), "the middle year, run at both ends", false);
-    let money = Reckoning::given(format!("swings.{}.money", swing.path), "Money before tax between them", Value::Money(swing.money.clone()), "the middle year, run at both ends", false);
+    let days = Reckoning::given(
+        format!("swings.{}.days", swing.path),
+        "Days between its low and its high end",
+        Value::number(swing.days, Unit::Day, 0),
+        "the middle year, run at both ends",
+        false,
+    );
+    let money = Reckoning::given(
+        format!("swings.{}.money", swing.path),
+        "Money before tax between them",
+        Value::Money(swing.money.clone()),
+        "the middle year, run at both ends",
+        false,
+    );
     Reckoning::worked(
         format!("swings.{}", swing.path),
         swing.label.clone(),
@@ -259,10 +272,17 @@ fn programme_findings(inputs: &Inputs, programme: &Programme) -> Vec<Finding> {
     }
     let unfinished: Vec<&YearRun> = programme.runs.iter().filter(|run| run.finished.is_none()).collect();
     if let Some(why) = unfinished.first().and_then(|run| run.unfinished.as_ref()) {
-        let says = format!("In {} of {years} years the job is not finished this season. In {}: {why}", unfinished.len(), unfinished[0].year);
+        let says =
+            format!("In {} of {years} years the job is not finished this season. In {}: {why}", unfinished.len(), unfinished[0].year);
         let grade = if unfinished.len() * 2 > years { Grade::Stop } else { Grade::Think };
         let reason = "A coat left over winter half cured is open to frost.";
-        found.push(finding(grade, "finished-this-season", says, reason, "Start earlier in the year, let the wall dry first, or shelter and warm it."));
+        found.push(finding(
+            grade,
+            "finished-this-season",
+            says,
+            reason,
+            "Start earlier in the year, let the wall dry first, or shelter and warm it.",
+        ));
     }
     if let Some(why) = &programme.no_odds {
         let reason = "A single date without a spread looks surer than it is.";

@@ -124,7 +124,11 @@ fn of_the_wall() -> Vec<Question> {
                 all(inputs.building.walls.iter_mut().flat_map(|wall| {
                     let exposure = &mut wall.exposure;
                     let far = |metres: &Option<f64>| metres.map_or("open".to_owned(), |metres| format!("{metres:.0} m"));
-                    [put(&mut exposure.terrain, end, words), put(&mut exposure.obstruction_m, end, far), put(&mut exposure.overhang, end, words)]
+                    [
+                        put(&mut exposure.terrain, end, words),
+                        put(&mut exposure.obstruction_m, end, far),
+                        put(&mut exposure.overhang, end, words),
+                    ]
                 }))
             },
         },
@@ -133,7 +137,9 @@ fn of_the_wall() -> Vec<Question> {
             label: "How thick the walls are",
             question: "What does a tape through a window or door show?",
             reach: Reach::Curing,
-            set: |inputs, end| all(inputs.building.walls.iter_mut().map(|wall| put(&mut wall.thickness_m, end, |m| format!("{:.0} mm", m * 1000.0)))),
+            set: |inputs, end| {
+                all(inputs.building.walls.iter_mut().map(|wall| put(&mut wall.thickness_m, end, |m| format!("{:.0} mm", m * 1000.0))))
+            },
         },
         Question {
             path: "walls.*.masonry",
@@ -211,23 +217,33 @@ fn of_money() -> Vec<Question> {
         question("rates.materials", "Prices of materials", "What did your merchant quote for lime and sand?", |inputs, end| {
             all(inputs.rates.materials.iter_mut().map(|(_, rate)| put(rate, end, money)))
         }),
-        question("scaffold.rates", "Price of scaffold", "What did the scaffolder quote to put it up and down, and a week's hire?", |inputs, end| {
-            let scaffold = &mut inputs.scaffold;
-            all([put(&mut scaffold.hire_m2_week, end, money), put(&mut scaffold.up_and_down_m2, end, money)])
-        }),
+        question(
+            "scaffold.rates",
+            "Price of scaffold",
+            "What did the scaffolder quote to put it up and down, and a week's hire?",
+            |inputs, end| {
+                let scaffold = &mut inputs.scaffold;
+                all([put(&mut scaffold.hire_m2_week, end, money), put(&mut scaffold.up_and_down_m2, end, money)])
+            },
+        ),
         question("rates.visit", "What a visit costs", "What do travel and setting up cost you for one visit?", |inputs, end| {
             put(&mut inputs.rates.visit, end, money)
         }),
-        question("rates.damping_visit", "What a damping visit costs", "Who damps the hessian on days without a gang, and for how much?", |inputs, end| {
-            put(&mut inputs.rates.damping_visit, end, money)
-        }),
+        question(
+            "rates.damping_visit",
+            "What a damping visit costs",
+            "Who damps the hessian on days without a gang, and for how much?",
+            |inputs, end| put(&mut inputs.rates.damping_visit, end, money),
+        ),
         question("rates.plant_week", "What plant costs", "What do mixer and tools cost you a week?", |inputs, end| {
             put(&mut inputs.rates.plant_week, end, money)
         }),
         question("rates.hessian", "Price of hessian", "What does a square metre of hessian cost you?", |inputs, end| {
             put(&mut inputs.rates.hessian_m2, end, money)
         }),
-        question("rates.overhead", "Overhead and profit", "What share do you lay on cost?", |inputs, end| put(&mut inputs.rates.overhead, end, money)),
+        question("rates.overhead", "Overhead and profit", "What share do you lay on cost?", |inputs, end| {
+            put(&mut inputs.rates.overhead, end, money)
+        }),
     ]
 }
 
