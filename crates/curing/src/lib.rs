@@ -8,6 +8,7 @@ mod lanes;
 mod look;
 pub mod material;
 mod model;
+pub mod trial;
 
 pub use bench::{Balance, Bench, Closure};
 pub use error::CuringError;
