@@ -8,6 +8,7 @@ mod reader;
 mod schema;
 mod sheet;
 mod template;
+pub mod trial;
 mod values;
 mod written;
 

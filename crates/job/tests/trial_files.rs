@@ -1,0 +1,75 @@
+//! Trial files as a user hands them in: every shipped one is read, every broken one is refused with its place, what was found and what to do.
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+use std::path::{Path, PathBuf};
+
+use curing::trial::Trial;
+use job::Problem;
+
+fn folder(name: &str) -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../..").join(name)
+}
+
+fn read(path: &Path) -> Result<Trial, Vec<Problem>> {
+    let text = std::fs::read_to_string(path).unwrap();
+    let beside = path.parent().unwrap().to_owned();
+    let files = |file: &str| std::fs::read_to_string(beside.join(file)).map_err(|_| "there is no such file".to_owned());
+    job::trial::read(&text, &path.file_name().unwrap().to_string_lossy(), &files)
+}
+
+fn files_of(name: &str) -> Vec<PathBuf> {
+    let entries = std::fs::read_dir(folder(name)).unwrap().map(|entry| entry.unwrap().path());
+    let mut files: Vec<PathBuf> = entries.filter(|path| path.extension().is_some_and(|end| end == "toml")).collect();
+    files.sort();
+    files
+}
+
+#[test]
+fn every_shipped_trial_is_read() {
+    let files = files_of("examples/trials");
+    assert!(files.len() >= 15);
+    for path in files {
+        read(&path).unwrap_or_else(|problems| panic!("{}: {}", path.display(), problems[0]));
+    }
+}
+
+/// Each broken file, the line of one of its problems, and what that one says.
+const BROKEN: [(&str, usize, &str); 9] = [
+    ("catalogue-name-unknown.toml", 20, "The catalogue has no “masonries.moon-rock”."),
+    ("freezing-and-no-lime.toml", 14, "this engine does not freeze pore water yet"),
+    ("hours-out-of-order.toml", 21, "The hours of the table do not rise from 0."),
+    ("impossible-numbers.toml", 30, "`thickness_m` is -60"),
+    ("misspelt-words.toml", 16, "Did you mean `humidity`?"),
+    ("not-toml.toml", 1, "This cannot be read as TOML"),
+    ("nothing-to-report.toml", 1, "Add [run] with report_s, report_h or report_d."),
+    ("table-not-there.toml", 21, "The table “no-such-table.csv” cannot be read"),
+    ("water-grows-with-suction.toml", 30, "Water must fall strictly"),
+];
+
+#[test]
+fn every_broken_trial_says_where_what_and_what_to_do() {
+    let names: Vec<String> =
+        files_of("tests/bad/trial").iter().map(|path| path.file_name().unwrap().to_string_lossy().into_owned()).collect();
+    assert_eq!(names, BROKEN.map(|(name, _, _)| name), "every broken file is listed here");
+    for (name, line, says) in BROKEN {
+        let problems = problems_of(name);
+        for problem in &problems {
+            for sentence in [&problem.found, &problem.allowed, &problem.remedy] {
+                assert!(sentence.ends_with(['.', '?']) && sentence.starts_with(|c: char| !c.is_lowercase()), "{sentence}");
+            }
+        }
+        let told = problems.iter().any(|problem| problem.line == line && problem.to_string().contains(says));
+        assert!(told, "{name} should say in line {line}: {says}\nbut says: {problems:#?}");
+    }
+}
+
+fn problems_of(name: &str) -> Vec<Problem> {
+    read(&folder("tests/bad/trial").join(name)).expect_err("it must be refused")
+}
+
+#[test]
+fn all_problems_are_told_at_once() {
+    let lines: Vec<usize> = problems_of("misspelt-words.toml").iter().map(|problem| problem.line).collect();
+    assert_eq!(lines, [14, 16, 20], "moisture missing, key misspelt, word misspelt");
+    assert_eq!(problems_of("impossible-numbers.toml").len(), 2);
+}
