@@ -1,0 +1,41 @@
+//! Rain and drying of a lime-like layer: an invented case, fully stated in its trial file. The amounts were computed by an independent finite-volume
+//! program (other tool, own reference: ±0.5 %, ±1 % after 72 h; the limits are these). The temperature of the face while it is wet is a closed form:
+//! h·(T_a − T_s) = L·β·(p_sat(T_s) − p_a) gives 8.183 °C and 0.0523 kg/(m² h) (exact solution).
+
+use crate::{close, run, totals};
+
+#[test]
+fn the_layer_takes_up_rain_and_dries() {
+    let result = run("rain-and-drying.toml");
+    let amounts = [
+        (1.0, 1.201, 0.005),
+        (6.0, 5.929, 0.005),
+        (12.0, 5.616, 0.005),
+        (24.0, 4.992, 0.005),
+        (72.0, 3.971, 0.005),
+        (168.0, 3.354, 0.01),
+        (336.0, 2.760, 0.01),
+        (720.0, 2.026, 0.01),
+    ];
+    for (hours, amount, share) in amounts {
+        close(&format!("water after {hours} h"), totals(&result, hours * 3600.0).water_kg_m2, amount, share * amount);
+    }
+}
+
+/// Limits: 0.03 K and 1 %: the face is a trace below saturation.
+#[test]
+fn a_wet_face_is_as_cold_as_evaporation_makes_it() {
+    let result = run("rain-and-drying.toml");
+    let wet = totals(&result, 12.0 * 3600.0);
+    close("face while wet, °C", wet.outer_face_c, 8.183, 0.03);
+    close("evaporation, kg/(m² h)", -wet.outer_flow_kg_m2s * 3600.0, 0.0523, 0.000_523);
+}
+
+/// Twice the rain cannot all be taken up: what is held, what ran off and what dried make up what fell.
+#[test]
+fn heavy_rain_runs_off_once_the_face_is_full() {
+    let result = run("rain-and-drying-heavy.toml");
+    let after = totals(&result, 6.0 * 3600.0);
+    assert!(after.run_off_kg_m2 > 1.0, "{after:?}");
+    close("rain shared out", after.outer_liquid_kg_m2 + after.run_off_kg_m2, 12.0, 1e-9);
+}
