@@ -90,7 +90,7 @@ impl Retention {
             Self::SuctionTable(points) => {
                 let least = points.first().map_or(1.0, |point| point.0);
                 let at = ln(suction_pa.max(least));
-                between(points, |suction| ln(suction), at)
+                between(points, ln, at)
             }
             Self::HumidityTable { points, reference_k } => between(points, |humidity| humidity, humidity_at(*reference_k)),
         }
