@@ -3,10 +3,16 @@
 pub mod batch;
 mod error;
 pub mod figures;
+mod order_csv;
 #[cfg(feature = "pdf")]
 mod pdf;
+mod programme_ics;
+mod wire;
 pub mod words;
 
 pub use error::DocumentError;
+pub use order_csv::order_csv;
 #[cfg(feature = "pdf")]
 pub use pdf::{proposal_pdf, site_pdf};
+pub use programme_ics::programme_ics;
+pub use wire::{FORMAT, plan_json};

@@ -397,7 +397,7 @@ fn wall_run(index: usize, wall: &WallFound, specification: &WallSpecification, s
     tasks.push(task("limewash", "Limewash", day, 5, None, waited));
     let last = plus(day, 6);
     let days = days(first_coat, last, &thrown);
-    WallRun { slug: wall.slug.clone(), tasks, days }
+    WallRun { slug: wall.slug.clone(), tasks, scaffold_from: Some(start), scaffold_to: Some(last), still_waiting: Vec::new(), days }
 }
 
 fn waits(from: Date, next: Date) -> Vec<Wait> {
@@ -474,6 +474,7 @@ fn programme(found: &[WallFound], specification: &Specification, start: Date) ->
                 visits: 9,
                 damping_visits: 160,
                 scaffold_m2_weeks: 1600.0,
+                gangs: Vec::new(),
             }
         })
         .collect();
@@ -507,6 +508,7 @@ fn programme(found: &[WallFound], specification: &Specification, start: Date) ->
         middle: 5,
         no_odds: None,
         gaps_by: GapsBy::Engine,
+        cell_steps: 8_400_000,
         waits: vec![(WaitReason::Carbonation, 96), (WaitReason::Weekend, 31), (WaitReason::Rain, 12)],
         waits_sentence: "Forty-four days of hand work stand in twelve weeks because each coat must take up air before the next.".into(),
         reckonings: Reckonings::default(),

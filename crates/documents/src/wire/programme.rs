@@ -1,0 +1,232 @@
+//! plan/1: what happens on which day in each weather year, and why each waiting day waits.
+
+use jiff::civil::Date;
+use serde::Serialize;
+use works::{DayRecord, GapsBy, Plan, Task as Planned, Wait as Waited, WaitReason, WallRun, YearRun};
+
+#[derive(Serialize)]
+pub(super) struct Programme<'p> {
+    gaps_by: &'static str,
+    sentence: &'p str,
+    finish: String,
+    odds: Option<Odds>,
+    no_odds: Option<&'p str>,
+    before: Vec<Before<'p>>,
+    waits: Vec<WaitDays>,
+    /// Weather year of the middle run.
+    middle_year: Option<i32>,
+    runs: Vec<Run<'p>>,
+}
+
+impl<'p> Programme<'p> {
+    pub(super) fn of(plan: &'p Plan) -> Self {
+        let programme = &plan.programme;
+        Self {
+            gaps_by: match programme.gaps_by {
+                GapsBy::Engine => "engine",
+                GapsBy::RuleOfThumb => "rule-of-thumb",
+            },
+            sentence: &programme.waits_sentence,
+            finish: crate::words::finish_in_words(plan),
+            odds: programme.odds.as_ref().map(Odds::of),
+            no_odds: programme.no_odds.as_deref(),
+            before: programme.before.iter().map(Before::of).collect(),
+            waits: programme.waits.iter().map(|(reason, days)| WaitDays { reason: name(*reason), days: *days }).collect(),
+            middle_year: programme.runs.get(programme.middle).map(|run| run.year),
+            runs: programme.runs.iter().enumerate().map(|(index, run)| Run::of(run, index == programme.middle)).collect(),
+        }
+    }
+}
+
+/// Name of a reason on the wire.
+fn name(reason: WaitReason) -> &'static str {
+    match reason {
+        WaitReason::Carbonation => "carbonation",
+        WaitReason::Firmness => "firmness",
+        WaitReason::LeastAge => "least-age",
+        WaitReason::TooWet => "too-wet",
+        WaitReason::Rain => "rain",
+        WaitReason::Wind => "wind",
+        WaitReason::Heat => "heat",
+        WaitReason::Frost => "frost",
+        WaitReason::Cold => "cold",
+        WaitReason::GangElsewhere => "gang-elsewhere",
+        WaitReason::Scaffold => "scaffold",
+        WaitReason::Approval => "approval",
+        WaitReason::Weekend => "weekend",
+        WaitReason::Break => "break",
+    }
+}
+
+fn iso(date: Date) -> String {
+    date.to_string()
+}
+
+#[derive(Serialize)]
+struct Odds {
+    years: u32,
+    finished_years: u32,
+    middle: String,
+    eight_in_ten: String,
+    eight_in_ten_years: u32,
+    finishes: Vec<String>,
+}
+
+impl Odds {
+    fn of(odds: &works::Odds) -> Self {
+        Self {
+            years: odds.years,
+            finished_years: odds.finished_years,
+            middle: iso(odds.middle),
+            eight_in_ten: iso(odds.eight_in_ten),
+            eight_in_ten_years: odds.eight_in_ten_years,
+            finishes: odds.finishes.iter().copied().map(iso).collect(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Before<'p> {
+    what: &'p str,
+    by: String,
+    why: &'p str,
+    path: &'p str,
+}
+
+impl<'p> Before<'p> {
+    fn of(before: &'p works::Before) -> Self {
+        Self { what: &before.what, by: iso(before.by), why: &before.why, path: &before.path }
+    }
+}
+
+#[derive(Serialize)]
+struct WaitDays {
+    reason: &'static str,
+    days: u32,
+}
+
+#[derive(Serialize)]
+struct Run<'p> {
+    year: i32,
+    finished: Option<String>,
+    unfinished: Option<&'p str>,
+    gang_days: f64,
+    visits: u32,
+    damping_visits: u32,
+    scaffold_m2_weeks: f64,
+    walls: Vec<Wall<'p>>,
+}
+
+impl<'p> Run<'p> {
+    fn of(run: &'p YearRun, with_days: bool) -> Self {
+        Self {
+            year: run.year,
+            finished: run.finished.map(iso),
+            unfinished: run.unfinished.as_deref(),
+            gang_days: run.gang_days,
+            visits: run.visits,
+            damping_visits: run.damping_visits,
+            scaffold_m2_weeks: run.scaffold_m2_weeks,
+            walls: run.walls.iter().map(|wall| Wall::of(wall, with_days)).collect(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Wall<'p> {
+    slug: &'p str,
+    tasks: Vec<Task<'p>>,
+    still_waiting: Vec<Wait>,
+    scaffold_from: Option<String>,
+    scaffold_to: Option<String>,
+    /// Only in the middle run.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    days: Vec<Day<'p>>,
+}
+
+impl<'p> Wall<'p> {
+    fn of(wall: &'p WallRun, with_days: bool) -> Self {
+        let days = if with_days { wall.days.iter().map(Day::of).collect() } else { Vec::new() };
+        Self {
+            slug: &wall.slug,
+            tasks: wall.tasks.iter().map(Task::of).collect(),
+            still_waiting: wall.still_waiting.iter().map(Wait::of).collect(),
+            scaffold_from: wall.scaffold_from.map(iso),
+            scaffold_to: wall.scaffold_to.map(iso),
+            days,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Task<'p> {
+    slug: &'p str,
+    name: &'p str,
+    gang: &'p str,
+    from: String,
+    to: String,
+    gang_days: f64,
+    ready: Option<String>,
+    decides: &'p str,
+    damping_visits: u32,
+    waited: Vec<Wait>,
+}
+
+impl<'p> Task<'p> {
+    fn of(task: &'p Planned) -> Self {
+        Self {
+            slug: &task.slug,
+            name: &task.name,
+            gang: &task.gang,
+            from: iso(task.from),
+            to: iso(task.to),
+            gang_days: task.gang_days,
+            ready: task.ready.map(iso),
+            decides: &task.decides,
+            damping_visits: task.damping_visits,
+            waited: task.waited.iter().map(Wait::of).collect(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Wait {
+    from: String,
+    to: String,
+    reason: &'static str,
+}
+
+impl Wait {
+    fn of(wait: &Waited) -> Self {
+        Self { from: iso(wait.from), to: iso(wait.to), reason: name(wait.reason) }
+    }
+}
+
+#[derive(Serialize)]
+struct Day<'p> {
+    date: String,
+    uptake_m: &'p [f64],
+    front_m: &'p [f64],
+    face_humidity: f64,
+    air_low_c: f64,
+    air_high_c: f64,
+    rain_mm: f64,
+    cover: Option<&'p str>,
+    wettings: u32,
+}
+
+impl<'p> Day<'p> {
+    fn of(day: &'p DayRecord) -> Self {
+        Self {
+            date: iso(day.date),
+            uptake_m: &day.uptake_m,
+            front_m: &day.front_m,
+            face_humidity: day.face_humidity,
+            air_low_c: day.air_c.0,
+            air_high_c: day.air_c.1,
+            rain_mm: day.rain_mm,
+            cover: day.cover.as_deref(),
+            wettings: day.wettings,
+        }
+    }
+}
