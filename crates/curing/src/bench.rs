@@ -3,9 +3,13 @@
 
 use std::sync::Arc;
 
+use rayon::prelude::*;
 use weather::FaceClimate;
 
-use crate::{Action, CoatModel, CuringError, Look, WallModel};
+use crate::exposure::Room;
+use crate::group::{Block, Group, Shared};
+use crate::kernel::{Column, Settings};
+use crate::{Action, CoatModel, CuringError, Inside, Layer, Look, MaterialTables, WallModel, calibration, grid};
 
 /// Water, carbon and energy that have come, gone and stayed, and how far the books are from closing.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -30,71 +34,243 @@ pub struct Closure {
 /// One wall in several weather years, stepped together.
 #[derive(Debug)]
 pub struct Bench {
-    members: usize,
+    blocks: Vec<Box<dyn Block>>,
+    /// Block and lane of each member.
+    place: Vec<(usize, usize)>,
+    cell_steps: u64,
 }
+
+/// Work of a call, in member-hours, from which it is worth waking other threads.
+const WORTH_THREADS: usize = 24;
 
 impl Bench {
     /// Sets up one wall for each of `first_hours`: the hour index into the joined climate at which that member starts (day of the survey,
-    /// saturation as surveyed). The climate wraps at its end.
+    /// saturation as surveyed). The climate wraps at its end. A coat thinner than 0.1 mm is no coat: throwing it changes nothing.
     ///
     /// # Errors
-    /// Every value of wall, coats and climate that cannot be computed.
-    pub fn new(_wall: &WallModel, _coats: &[CoatModel], climate: Arc<FaceClimate>, first_hours: &[usize]) -> Result<Self, CuringError> {
-        if climate.air_k.is_empty() {
-            return Err(CuringError::Climate { fault: "it has no hours".to_owned(), remedy: "Give at least one year.".to_owned() });
+    /// The first value of wall, coats or climate that cannot be computed.
+    pub fn new(wall: &WallModel, coats: &[CoatModel], climate: Arc<FaceClimate>, first_hours: &[usize]) -> Result<Self, CuringError> {
+        Self::with_fineness(wall, coats, climate, first_hours, 1)
+    }
+
+    /// The same with every cell cut into `fineness` parts, to see what the grid does to an answer.
+    ///
+    /// # Errors
+    /// As [`Bench::new`].
+    pub fn with_fineness(
+        wall: &WallModel,
+        coats: &[CoatModel],
+        climate: Arc<FaceClimate>,
+        first_hours: &[usize],
+        fineness: usize,
+    ) -> Result<Self, CuringError> {
+        check_wall(wall)?;
+        check_climate(&climate)?;
+        for (index, coat) in coats.iter().enumerate() {
+            check_coat(index, coat)?;
         }
-        Ok(Self { members: first_hours.len() })
+        let (layers, layer) = layers_of(wall, coats, fineness.clamp(1, 16))?;
+        let room = match wall.inside {
+            Inside::Unheated => Room::unheated(&climate),
+            Inside::Heated { .. } | Inside::Open => Room::default(),
+        };
+        let shared = Arc::new(Shared { wall: wall.clone(), coats: coats.to_vec(), layer, climate, room });
+        let (mut blocks, mut place, mut rest) = (Vec::new(), Vec::new(), first_hours);
+        while !rest.is_empty() {
+            let taken = match rest.len() {
+                8.. => build::<8>(&shared, &layers, &mut rest, &mut blocks)?,
+                4.. => build::<4>(&shared, &layers, &mut rest, &mut blocks)?,
+                2.. => build::<2>(&shared, &layers, &mut rest, &mut blocks)?,
+                _ => build::<1>(&shared, &layers, &mut rest, &mut blocks)?,
+            };
+            place.extend((0..taken).map(|lane| (blocks.len() - 1, lane)));
+        }
+        Ok(Self { blocks, place, cell_steps: 0 })
     }
 
     /// How many members there are.
     pub fn members(&self) -> usize {
-        self.members
+        self.place.len()
     }
 
-    /// Steps every member that is still running by `hours`.
-    pub fn advance(&mut self, _hours: usize) {}
+    /// Steps every member that is still running by `hours`. One that is lost stops alone; [`Bench::failed`] says where and when.
+    pub fn advance(&mut self, hours: usize) {
+        let taken: u64 = if self.blocks.len() > 1 && self.members() * hours >= WORTH_THREADS {
+            self.blocks.par_iter_mut().map(|block| block.advance(hours)).sum()
+        } else {
+            self.blocks.iter_mut().map(|block| block.advance(hours)).sum()
+        };
+        self.cell_steps += taken;
+    }
 
-    /// What can be seen of a member now.
-    ///
-    /// # Panics
-    /// Never: a member that does not exist is shown as the last.
-    pub fn look(&self, _member: usize) -> Look {
-        Look {
-            hour: 0,
-            face_c: 0.0,
-            face_humidity: 0.0,
-            masonry_saturation: 0.0,
-            cloth_kg_m2: 0.0,
-            coats: Vec::new(),
-            rules: Vec::new(),
-            ready: false,
-            decides: None,
+    /// What can be seen of a member now. A member that does not exist is shown as an empty wall at hour 0.
+    pub fn look(&self, member: usize) -> Look {
+        match self.place.get(member) {
+            Some(&(block, lane)) => self.blocks[block].look(lane),
+            None => Look {
+                hour: 0,
+                face_c: 0.0,
+                face_humidity: 0.0,
+                masonry_saturation: 0.0,
+                cloth_kg_m2: 0.0,
+                coats: Vec::new(),
+                rules: Vec::new(),
+                ready: false,
+                decides: None,
+            },
         }
     }
 
-    /// Does something to a member's wall.
+    /// Does something to a member's wall, at the beginning of the coming hour.
     ///
     /// # Errors
-    /// When the action is impossible as things stand.
-    pub fn act(&mut self, member: usize, _action: Action) -> Result<(), CuringError> {
-        Err(CuringError::Stopped { member })
+    /// A member that does not exist, has failed or was stopped; an action that is impossible as things stand.
+    pub fn act(&mut self, member: usize, action: Action) -> Result<(), CuringError> {
+        let Some(&(block, lane)) = self.place.get(member) else {
+            return Err(CuringError::NoMember { member, members: self.members() });
+        };
+        self.blocks[block].act(lane, action).map_err(|error| match error {
+            CuringError::Stopped { .. } => CuringError::Stopped { member },
+            other => other,
+        })
     }
 
     /// Why a member failed, if it did.
-    pub fn failed(&self, _member: usize) -> Option<&CuringError> {
-        None
+    pub fn failed(&self, member: usize) -> Option<&CuringError> {
+        self.place.get(member).and_then(|&(block, lane)| self.blocks[block].failed(lane))
     }
 
     /// Stops a member: no more work is spent on it.
-    pub fn stop(&mut self, _member: usize) {}
+    pub fn stop(&mut self, member: usize) {
+        if let Some(&(block, lane)) = self.place.get(member) {
+            self.blocks[block].stop(lane);
+        }
+    }
 
     /// Cell-steps taken: one cell through one hour, all its balances, iterations and sub-steps included.
     pub fn cell_steps(&self) -> u64 {
-        0
+        self.cell_steps
     }
 
-    /// How the books of a member close.
-    pub fn balance(&self, _member: usize) -> Balance {
-        Balance::default()
+    /// How the books of a member close. A member that does not exist has empty books.
+    pub fn balance(&self, member: usize) -> Balance {
+        self.place.get(member).map_or_else(Balance::default, |&(block, lane)| self.blocks[block].balance(lane))
     }
+}
+
+/// Builds a block of `L` members from the head of the list.
+fn build<const L: usize>(
+    shared: &Arc<Shared>,
+    layers: &[Layer],
+    rest: &mut &[usize],
+    blocks: &mut Vec<Box<dyn Block>>,
+) -> Result<usize, CuringError> {
+    let (head, tail) = rest.split_at(L);
+    let first: [usize; L] = std::array::from_fn(|lane| head[lane]);
+    let column = Column::<L>::new(layers.to_vec(), 1, Settings::default())?;
+    blocks.push(Box::new(Group::new(Arc::clone(shared), column, &first)));
+    *rest = tail;
+    Ok(L)
+}
+
+/// Thinnest coat that is a layer, m.
+const THINNEST_M: f64 = 1e-4;
+
+/// The masonry and the coats as layers, and the layer of each coat.
+fn layers_of(wall: &WallModel, coats: &[CoatModel], fineness: usize) -> Result<(Vec<Layer>, Vec<Option<usize>>), CuringError> {
+    let named = |what: String| move |error| place_material(&what, error);
+    let masonry = MaterialTables::from_moisture(&wall.masonry).map_err(named("the masonry".to_owned()))?;
+    let widths_m = grid::masonry_widths_m(wall.thickness_m, fineness);
+    let mut layers = vec![Layer { material: Arc::new(masonry), widths_m, carbonation: None }];
+    let mut layer_of = Vec::new();
+    for (index, coat) in coats.iter().enumerate() {
+        if coat.thickness_m < THINNEST_M {
+            layer_of.push(None);
+            continue;
+        }
+        let material = MaterialTables::from_moisture(&coat.mortar.fresh).map_err(named(format!("coat {}", index + 1)))?;
+        layer_of.push(Some(layers.len()));
+        layers.push(Layer {
+            material: Arc::new(material),
+            widths_m: grid::coat_widths_m(coat.thickness_m, fineness),
+            carbonation: Some(calibration::carbonation(&coat.mortar)),
+        });
+    }
+    Ok((layers, layer_of))
+}
+
+/// Says which material of the job an error means.
+fn place_material(what: &str, error: CuringError) -> CuringError {
+    match error {
+        CuringError::Material { fault, remedy, .. } => CuringError::Material { material: format!("of {what}"), fault, remedy },
+        other => other,
+    }
+}
+
+/// Refuses a number outside its range.
+fn within(place: &str, what: &str, found: f64, low: f64, high: f64, remedy: &str) -> Result<(), CuringError> {
+    if found >= low && found <= high {
+        return Ok(());
+    }
+    Err(CuringError::OutOfRange {
+        place: place.to_owned(),
+        what: what.to_owned(),
+        found,
+        allowed: format!("from {low} to {high}"),
+        remedy: remedy.to_owned(),
+    })
+}
+
+fn check_wall(wall: &WallModel) -> Result<(), CuringError> {
+    let place = "The wall";
+    within(place, "its thickness, m,", wall.thickness_m, 0.05, 3.0, "Measure it at an opening.")?;
+    within(place, "its degree of saturation", wall.saturation, 0.0, 1.0, "Give the share of its pores that is full.")?;
+    within(place, "its solar absorptance", wall.solar_absorptance, 0.0, 1.0, "Pale stone is about 0.5, dark about 0.8.")?;
+    if let Inside::Heated { air_k, humidity } = wall.inside {
+        within(place, "the temperature of the room, K,", air_k, 253.15, 323.15, "Give it in kelvin.")?;
+        within(place, "the relative humidity of the room", humidity, 0.0, 1.0, "Give it between 0 and 1.")?;
+    }
+    Ok(())
+}
+
+fn check_coat(index: usize, coat: &CoatModel) -> Result<(), CuringError> {
+    let place = format!("Coat {}", index + 1);
+    let limits = &coat.thresholds;
+    within(&place, "its thickness, m,", coat.thickness_m, 0.0, 0.1, "Build out in several coats.")?;
+    within(&place, "its texture factor", coat.texture, 1.0, 2.0, "A smooth coat is 1, a thrown one up to about 1.4.")?;
+    within(&place, "its solar absorptance", coat.solar_absorptance, 0.0, 1.0, "A pale harl is about 0.4.")?;
+    within(&place, "its water when fresh, kg/m³,", coat.mortar.water_fresh_kg_m3, 1.0, 900.0, "Correct the mix.")?;
+    within(&place, "the least age asked for, days,", limits.least_days, 0.0, 1000.0, "A week is usual.")?;
+    within(&place, "the share of water at which it is firm", limits.firm_water_share, 0.0, 1.0, "Half is usual.")?;
+    within(&place, "the depth of uptake asked for, m,", limits.uptake_m, 0.0, 0.1, "About 0.00115 is usual.")?;
+    within(&place, "the share of uptake asked for", limits.uptake_share, 0.0, 1.0, "At most 0.6 is usual.")?;
+    within(&place, "the wettest face allowed", limits.wettest_face, 0.0, 1.0, "Give a relative humidity between 0 and 1.")?;
+    within(&place, "the coldest throw allowed, °C,", limits.fit_c.0, -50.0, limits.fit_c.1, "5 is usual.")
+}
+
+fn check_climate(climate: &FaceClimate) -> Result<(), CuringError> {
+    let fault = |fault: String, remedy: &str| Err(CuringError::Climate { fault, remedy: remedy.to_owned() });
+    let hours = climate.air_k.len();
+    if hours == 0 {
+        return fault("it has no hours".to_owned(), "Give at least one year.");
+    }
+    let series = [
+        ("air temperature, K", &climate.air_k, 200.0, 340.0),
+        ("vapour pressure, Pa", &climate.vapour_pa, 0.0, 2e4),
+        ("air pressure, Pa", &climate.pressure_pa, 5e4, 1.2e5),
+        ("wind, m/s", &climate.wind_m_s, 0.0, 80.0),
+        ("sun, W/m²", &climate.sun_w_m2, 0.0, 2000.0),
+        ("long-wave, W/m²", &climate.longwave_w_m2, 20.0, 1000.0),
+        ("driving rain, kg/m²", &climate.rain_kg_m2, 0.0, 500.0),
+    ];
+    for (what, values, low, high) in series {
+        if values.len() != hours {
+            return fault(format!("{what} has {} hours, air temperature {hours}", values.len()), "Give every series the same hours.");
+        }
+        if let Some(hour) = values.iter().position(|value| !(low..=high).contains(value)) {
+            let found = format!("{what} is {} in hour {hour}, outside {low} to {high}", values[hour]);
+            return fault(found, "Correct the weather file.");
+        }
+    }
+    Ok(())
 }

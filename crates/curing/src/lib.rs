@@ -2,12 +2,17 @@
 //! hour under actions it is given. It must never know a price or a calendar, and it chooses nothing: `works` decides.
 
 mod bench;
+pub mod calibration;
 mod error;
+mod exposure;
+mod grid;
+mod group;
 pub mod kernel;
 mod lanes;
 mod look;
 pub mod material;
 mod model;
+mod readiness;
 pub mod trial;
 
 pub use bench::{Balance, Bench, Closure};

@@ -86,6 +86,12 @@ impl<const L: usize> Column<L> {
         self.layout.cells[layer].clone().map(move |node| self.seen(lane, node))
     }
 
+    /// Width, m, water, kg/m³, and portlandite left, mol/m³, of the cells of a layer, from the inside.
+    pub fn layer_contents(&self, lane: usize, layer: usize) -> impl DoubleEndedIterator<Item = (f64, f64, f64)> + '_ {
+        let cells = self.layout.cells[layer].clone();
+        cells.map(move |node| (self.layout.width_m[node], self.water[node].0[lane], self.gas.b[node].0[lane]))
+    }
+
     /// One node.
     fn seen(&self, lane: usize, node: usize) -> Seen {
         let face = self.layout.outer_face(self.awake[lane]);

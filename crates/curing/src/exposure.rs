@@ -1,0 +1,179 @@
+//! From the hour's weather and what hangs in front to the condition of a face.
+
+use materials::Cover;
+use weather::FaceClimate;
+
+use crate::Inside;
+use crate::kernel::{Cloth, FaceCondition, GAS_J_MOLK, STEFAN_BOLTZMANN};
+use crate::lanes::exp;
+use crate::material::VAPOUR_GAS_J_KGK;
+
+/// Vapour coefficient over heat coefficient, kg K/(m² s Pa) per W/m² (Künzel 1995; 6.1e-9 to 7.4e-9 in other sources).
+const VAPOUR_PER_HEAT: f64 = 7e-9;
+/// Carbon dioxide film over vapour film: (D_CO₂/D_vapour)^⅔, from 1.56e-5 and 2.5e-5 m²/s at 20 °C.
+const CO2_PER_VAPOUR: f64 = 0.73;
+/// Share of carbon dioxide in outdoor air.
+const CO2_SHARE: f64 = 420e-6;
+/// Long-wave emissivity of stone and mortar (handbook range 0.90 to 0.95) and of cloth.
+const FACE_EMISSIVITY: f64 = 0.93;
+const CLOTH_EMISSIVITY: f64 = 0.90;
+/// Specific heat of jute, J/(kg K) (handbook value for cellulose fibres).
+const JUTE_J_KGK: f64 = 1340.0;
+/// Share of its own dry mass up to which cloth takes water from the air: 12 to 14 % at 65 % relative humidity (handbook), in proportion.
+const REGAIN_SHARE: f64 = 0.20;
+/// A cover whose carbon dioxide film is at least this, m/s, is none.
+const NO_CO2_FILM_M_S: f64 = 1e3;
+/// Room side of a heated room: total heat film (R_si = 0.13 m²K/W, EN ISO 6946) and vapour film (HAMSTAD benchmark 4).
+const ROOM_HEAT_W_M2K: f64 = 7.7;
+const ROOM_VAPOUR_S_M: f64 = 3e-8;
+/// Time over which an unheated room follows the weather, h: common practice, no source.
+pub(crate) const UNHEATED_LAG_H: f64 = 12.0;
+
+/// What the outer face is to the weather.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Skin {
+    /// Texture factor on the vapour and carbon dioxide films.
+    pub(crate) texture: f64,
+    /// Solar absorptance.
+    pub(crate) absorptance: f64,
+}
+
+/// Dry heat capacity of a cover's cloth, J/(m² K); `None` where the cover is not a node of its own.
+pub(crate) fn cloth_heat_j_m2k(cover: &Cover) -> Option<f64> {
+    (cover.gap_w_m2k > 0.0).then(|| JUTE_J_KGK * cover.cloth_kg_m2.max(0.02))
+}
+
+/// Water a cloth holds by sorption in saturated air, kg/m².
+pub(crate) fn hygroscopic_kg_m2(cover: &Cover) -> f64 {
+    REGAIN_SHARE * cover.cloth_kg_m2.max(0.02)
+}
+
+/// Heat film of a face in a wind, W/(m² K): 4 + 4 v (EN ISO 6946 annex).
+fn heat_film(wind_m_s: f64) -> f64 {
+    4.0 + 4.0 * wind_m_s
+}
+
+/// Carbon dioxide film that goes with a vapour film, m/s.
+fn co2_film(vapour_s_m: f64, air_k: f64) -> f64 {
+    CO2_PER_VAPOUR * vapour_s_m * VAPOUR_GAS_J_KGK * air_k
+}
+
+/// Condition of the outer face in an hour; `spray_kg_m2` is put on by hand during it.
+pub(crate) fn outer_condition(climate: &FaceClimate, hour: usize, skin: Skin, cover: Option<&Cover>, spray_kg_m2: f64) -> FaceCondition {
+    let air = climate.air_k[hour];
+    let film = heat_film(climate.wind_m_s[hour]);
+    let free = VAPOUR_PER_HEAT * film * skin.texture;
+    let open = FaceCondition {
+        vapour_s_m: free,
+        absorbed_w_m2: skin.absorptance * climate.sun_w_m2[hour],
+        emissivity: FACE_EMISSIVITY,
+        longwave_w_m2: climate.longwave_w_m2[hour],
+        rain_kg_m2s: (climate.rain_kg_m2[hour] + spray_kg_m2) / 3600.0,
+        co2_mol_m3: CO2_SHARE * climate.pressure_pa[hour] / (GAS_J_MOLK * air),
+        co2_m_s: co2_film(free, air),
+        ..FaceCondition::film(air, climate.vapour_pa[hour], film, free)
+    };
+    match cover {
+        None => open,
+        Some(cover) => covered(open, climate, hour, skin, cover, spray_kg_m2),
+    }
+}
+
+/// The same behind a cover.
+fn covered(open: FaceCondition, climate: &FaceClimate, hour: usize, skin: Skin, cover: &Cover, spray_kg_m2: f64) -> FaceCondition {
+    let behind = open.air_k + cover.warms_k;
+    let film = heat_film(climate.wind_m_s[hour]);
+    let sky = cover.sky_through;
+    let cloth = cloth_heat_j_m2k(cover).map(|dry_heat_j_m2k| Cloth {
+        gap_w_m2k: cover.gap_w_m2k,
+        gap_s_m: VAPOUR_PER_HEAT * cover.gap_w_m2k,
+        gap_emissivity: FACE_EMISSIVITY * CLOTH_EMISSIVITY * (1.0 - sky),
+        outer_w_m2k: film * (1.0 - cover.wind_leak),
+        outer_s_m: VAPOUR_PER_HEAT * film * (1.0 - cover.wind_leak),
+        outer_emissivity: CLOTH_EMISSIVITY * (1.0 - sky),
+        longwave_w_m2: open.longwave_w_m2,
+        absorbed_w_m2: cover.cloth_absorptance * climate.sun_w_m2[hour] * (1.0 - cover.sun_through),
+        dry_heat_j_m2k,
+        hygroscopic_kg_m2: hygroscopic_kg_m2(cover),
+        holds_kg_m2: cover.holds_kg_m2.max(hygroscopic_kg_m2(cover)),
+    });
+    // Without a cloth that is a node, the cover itself is taken to be at the temperature of the air behind it.
+    let back = STEFAN_BOLTZMANN * behind * behind * behind * behind;
+    let (emissivity, longwave) = match cloth {
+        Some(_) => (open.emissivity * sky, open.longwave_w_m2),
+        None => (open.emissivity, open.longwave_w_m2 * sky + back * (1.0 - sky)),
+    };
+    let co2_m_s = match cover.co2_film_m_s {
+        wide if wide >= NO_CO2_FILM_M_S => open.co2_m_s,
+        through => 1.0 / (1.0 / open.co2_m_s + 1.0 / through.max(1e-9)),
+    };
+    FaceCondition {
+        air_k: behind,
+        heat_w_m2k: open.heat_w_m2k * cover.wind_leak,
+        vapour_s_m: open.vapour_s_m * cover.wind_leak,
+        absorbed_w_m2: skin.absorptance * climate.sun_w_m2[hour] * cover.sun_through,
+        emissivity,
+        longwave_w_m2: longwave,
+        rain_kg_m2s: (climate.rain_kg_m2[hour] * cover.rain_through + spray_kg_m2) / 3600.0,
+        co2_m_s,
+        cloth,
+        ..open
+    }
+}
+
+/// Rain of the hour that falls on a cover's cloth, kg/m².
+pub(crate) fn rain_on_cloth_kg_m2(climate: &FaceClimate, hour: usize, cover: &Cover) -> f64 {
+    climate.rain_kg_m2[hour] * (1.0 - cover.rain_through).max(0.0)
+}
+
+/// Climate of the room by the hour where it follows outdoors: temperature, K, and vapour pressure, Pa.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Room {
+    air_k: Vec<f64>,
+    vapour_pa: Vec<f64>,
+}
+
+impl Room {
+    /// The room of an unheated house: outdoors through a first-order lag of [`UNHEATED_LAG_H`], run round the joined climate until it is periodic.
+    pub(crate) fn unheated(climate: &FaceClimate) -> Self {
+        let share = 1.0 - exp(-1.0 / UNHEATED_LAG_H);
+        let hours = climate.air_k.len();
+        let lag = |series: &[f64]| {
+            let mut value = series[0];
+            for &outdoors in &series[hours.saturating_sub(240)..] {
+                value += share * (outdoors - value);
+            }
+            series
+                .iter()
+                .map(|&outdoors| {
+                    value += share * (outdoors - value);
+                    value
+                })
+                .collect()
+        };
+        Self { air_k: lag(&climate.air_k), vapour_pa: lag(&climate.vapour_pa) }
+    }
+}
+
+/// Condition of the inner face in an hour.
+pub(crate) fn inner_condition(climate: &FaceClimate, hour: usize, inside: &Inside, room: &Room) -> FaceCondition {
+    match *inside {
+        Inside::Heated { air_k, humidity } => FaceCondition::film(air_k, humidity * saturation_pa(air_k), ROOM_HEAT_W_M2K, ROOM_VAPOUR_S_M),
+        Inside::Unheated => FaceCondition::film(room.air_k[hour], room.vapour_pa[hour], ROOM_HEAT_W_M2K, ROOM_VAPOUR_S_M),
+        Inside::Open => {
+            let air = climate.air_k[hour];
+            let film = heat_film(climate.wind_m_s[hour]);
+            FaceCondition {
+                emissivity: FACE_EMISSIVITY,
+                longwave_w_m2: STEFAN_BOLTZMANN * air * air * air * air,
+                ..FaceCondition::film(air, climate.vapour_pa[hour], film, VAPOUR_PER_HEAT * film)
+            }
+        }
+    }
+}
+
+/// Saturation pressure over water, Pa, by the kernel's own formula (EN ISO 13788).
+pub(crate) fn saturation_pa(temperature_k: f64) -> f64 {
+    let t = temperature_k - 273.15;
+    610.5 * exp(17.269 * t / (237.3 + t))
+}

@@ -1,0 +1,360 @@
+//! A block of members of one bench: a column of lanes and what each member carries beside it (hour, cover, coats thrown, fate).
+
+use std::sync::Arc;
+
+use materials::Cover;
+use weather::FaceClimate;
+
+use crate::exposure::{self, Room, Skin};
+use crate::kernel::{Column, FaceCondition};
+use crate::material::suction_of_humidity_pa;
+use crate::readiness::{self, CoatRecord};
+use crate::{Action, Balance, CoatLook, CoatModel, CuringError, Look, WallModel};
+
+/// Longest step in the hour after a coat is thrown or a face damped down, s: suction moves water in minutes then.
+const FRESH_STEP_S: f64 = 300.0;
+/// Hours for which that holds.
+const FRESH_HOURS: usize = 1;
+/// Longest step otherwise, s.
+const HOUR_S: f64 = 3600.0;
+/// Depth of masonry whose wetness is shown, m.
+const SHOWN_DEPTH_M: f64 = 0.060;
+
+/// What all blocks of a bench share.
+#[derive(Debug)]
+pub(crate) struct Shared {
+    pub(crate) wall: WallModel,
+    pub(crate) coats: Vec<CoatModel>,
+    /// Layer of each coat; `None` for one too thin to be a layer.
+    pub(crate) layer: Vec<Option<usize>>,
+    pub(crate) climate: Arc<FaceClimate>,
+    pub(crate) room: Room,
+}
+
+impl Shared {
+    /// Index into the climate, which wraps at its end.
+    fn hour(&self, passed: usize) -> usize {
+        passed % self.climate.air_k.len()
+    }
+}
+
+/// What a member carries beside its lane.
+#[derive(Debug)]
+struct Member {
+    /// Hours since the beginning of the joined climate.
+    passed: usize,
+    cover: Option<Cover>,
+    /// Water to be sprayed on the face in the coming hour, kg/m².
+    spray_kg_m2: f64,
+    /// Hours yet to be stepped finely.
+    fresh_hours: usize,
+    thrown: Vec<CoatRecord>,
+    /// Conditions of the hour that ended, for the rules.
+    air_k: f64,
+    failed: Option<CuringError>,
+    stopped: bool,
+}
+
+/// A block behind a common face, whatever its number of lanes.
+pub(crate) trait Block: std::fmt::Debug + Send + Sync {
+    fn advance(&mut self, hours: usize) -> u64;
+    fn look(&self, lane: usize) -> Look;
+    fn act(&mut self, lane: usize, action: Action) -> Result<(), CuringError>;
+    fn failed(&self, lane: usize) -> Option<&CuringError>;
+    fn stop(&mut self, lane: usize);
+    fn balance(&self, lane: usize) -> Balance;
+}
+
+/// A block of `L` lanes.
+#[derive(Debug)]
+pub(crate) struct Group<const L: usize> {
+    shared: Arc<Shared>,
+    column: Column<L>,
+    members: Vec<Member>,
+}
+
+impl<const L: usize> Group<L> {
+    /// Members that start at the given hours on a column whose masonry alone is awake.
+    pub(crate) fn new(shared: Arc<Shared>, mut column: Column<L>, first_hours: &[usize; L]) -> Self {
+        let mut members = Vec::with_capacity(L);
+        for (lane, &first) in first_hours.iter().enumerate() {
+            let hour = shared.hour(first);
+            start(&shared, &mut column, lane, hour);
+            members.push(Member {
+                passed: hour,
+                cover: None,
+                spray_kg_m2: 0.0,
+                fresh_hours: 0,
+                thrown: Vec::new(),
+                air_k: shared.climate.air_k[hour],
+                failed: None,
+                stopped: false,
+            });
+        }
+        Self { shared, column, members }
+    }
+
+    /// What the outer face of a member is to the weather.
+    fn skin(&self, lane: usize) -> Skin {
+        let outermost = (0..self.members[lane].thrown.len()).rev().find(|&coat| self.shared.layer[coat].is_some());
+        match outermost.map(|coat| &self.shared.coats[coat]) {
+            Some(coat) => Skin { texture: coat.texture, absorptance: coat.solar_absorptance },
+            None => Skin { texture: 1.0, absorptance: self.shared.wall.solar_absorptance },
+        }
+    }
+
+    /// One hour of every running member; gives the cell-steps taken.
+    fn hour(&mut self) -> u64 {
+        let running: [bool; L] = std::array::from_fn(|lane| !self.members[lane].stopped && self.members[lane].failed.is_none());
+        let mut inner = [FaceCondition::sealed(); L];
+        let mut outer = [FaceCondition::sealed(); L];
+        let mut longest = [HOUR_S; L];
+        for lane in 0..L {
+            if running[lane] {
+                (inner[lane], outer[lane]) = self.conditions(lane);
+                longest[lane] = if self.members[lane].fresh_hours > 0 { FRESH_STEP_S } else { HOUR_S };
+            }
+        }
+        let lost = self.column.advance(&running, HOUR_S, &longest, &inner, &outer);
+        let mut cell_steps = 0;
+        for lane in 0..L {
+            if running[lane] {
+                cell_steps += self.column.awake_cells(lane) as u64;
+                self.close_hour(lane, lost[lane].map(|lost| (lost.depth_m, lost.step_s)));
+            }
+        }
+        cell_steps
+    }
+
+    /// Conditions of a member's coming hour. Rain on its cloth is put there first.
+    fn conditions(&mut self, lane: usize) -> (FaceCondition, FaceCondition) {
+        let skin = self.skin(lane);
+        let member = &self.members[lane];
+        let hour = self.shared.hour(member.passed);
+        let climate = &self.shared.climate;
+        if let Some(cover) = member.cover.as_ref().filter(|cover| exposure::cloth_heat_j_m2k(cover).is_some()) {
+            let rain = exposure::rain_on_cloth_kg_m2(climate, hour, cover);
+            if rain > 0.0 {
+                self.column.wet_cloth(lane, rain, cover.holds_kg_m2);
+            }
+        }
+        let inner = exposure::inner_condition(climate, hour, &self.shared.wall.inside, &self.shared.room);
+        let outer = exposure::outer_condition(climate, hour, skin, member.cover.as_ref(), member.spray_kg_m2);
+        (inner, outer)
+    }
+
+    /// Books an hour that a member has passed, or its failure.
+    fn close_hour(&mut self, lane: usize, lost: Option<(f64, f64)>) {
+        let hour = self.shared.hour(self.members[lane].passed);
+        if let Some((depth_m, step_s)) = lost {
+            self.members[lane].failed = Some(CuringError::NotConverged { hour, depth_mm: depth_m * 1000.0, step_s });
+            return;
+        }
+        let member = &mut self.members[lane];
+        member.passed += 1;
+        member.air_k = self.shared.climate.air_k[hour];
+        member.spray_kg_m2 = 0.0;
+        member.fresh_hours = member.fresh_hours.saturating_sub(1);
+        for record in &mut member.thrown {
+            record.pass_hour(member.air_k - 273.15);
+        }
+        if let Some(coat) = member.thrown.len().checked_sub(1) {
+            let model = &self.shared.coats[coat];
+            let present = readiness::present(&self.column.outer_face(lane), member.air_k);
+            let seen = member.thrown[coat].look(&self.column, lane, self.shared.layer[coat], model);
+            member.thrown[coat].judge(&seen, model, &present);
+        }
+    }
+
+    /// Throws the next coat: at the temperature of the air, with the water of the mix.
+    fn throw(&mut self, lane: usize) -> Result<(), CuringError> {
+        let coat = self.members[lane].thrown.len();
+        let hour = self.shared.hour(self.members[lane].passed);
+        let Some(model) = self.shared.coats.get(coat) else {
+            return Err(CuringError::Action {
+                hour,
+                action: "throwing another coat".to_owned(),
+                because: format!("all {coat} coats are on the wall"),
+                remedy: "List more coats when the bench is set up.".to_owned(),
+            });
+        };
+        let mut placed = 0.0;
+        if let Some(layer) = self.shared.layer[coat] {
+            let saturation = self.column.layers()[layer].material.saturation_kg_m3();
+            placed = model.mortar.water_fresh_kg_m3.min(WETTEST_MIX * saturation);
+            self.column.wake(lane, self.shared.climate.air_k[hour], placed)?;
+            self.members[lane].fresh_hours = FRESH_HOURS;
+        }
+        self.members[lane].thrown.push(CoatRecord::thrown(placed));
+        Ok(())
+    }
+
+    /// Hangs a cover; a cloth comes with the water it holds in the air as it is.
+    fn hang(&mut self, lane: usize, cover: Cover) {
+        self.column.strike(lane);
+        if let Some(dry_heat) = exposure::cloth_heat_j_m2k(&cover) {
+            let hour = self.shared.hour(self.members[lane].passed);
+            let air = self.shared.climate.air_k[hour];
+            let humidity = (self.shared.climate.vapour_pa[hour] / exposure::saturation_pa(air)).clamp(0.0, 1.0);
+            self.column.hang(lane, dry_heat, humidity * exposure::hygroscopic_kg_m2(&cover), air);
+        }
+        self.members[lane].cover = Some(cover);
+    }
+
+    /// Wets the cloth.
+    fn wet(&mut self, lane: usize, kg_m2: f64) -> Result<(), CuringError> {
+        let cloth = self.members[lane].cover.as_ref().filter(|cover| exposure::cloth_heat_j_m2k(cover).is_some());
+        let Some(holds) = cloth.map(|cover| cover.holds_kg_m2) else {
+            return Err(CuringError::Action {
+                hour: self.shared.hour(self.members[lane].passed),
+                action: "wetting the cloth".to_owned(),
+                because: "no cloth hangs before this face".to_owned(),
+                remedy: "Hang one first, or damp the face down.".to_owned(),
+            });
+        };
+        self.column.wet_cloth(lane, kg_m2, holds);
+        Ok(())
+    }
+
+    /// Mean saturation of the outer masonry.
+    fn masonry_saturation(&self, lane: usize) -> f64 {
+        let saturation = self.column.layers()[0].material.saturation_kg_m3();
+        let (mut depth, mut water) = (0.0, 0.0);
+        for (width, water_kg_m3, _) in self.column.layer_contents(lane, 0).rev() {
+            let counted = width.min(SHOWN_DEPTH_M - depth);
+            if counted <= 0.0 {
+                break;
+            }
+            depth += counted;
+            water += water_kg_m3 * counted;
+        }
+        if depth > 0.0 { water / (depth * saturation) } else { 0.0 }
+    }
+}
+
+/// Greatest degree of saturation at which a coat can be placed: ln(suction) has no value at saturation.
+const WETTEST_MIX: f64 = 0.985;
+
+/// Gives a lane its state on the day of the survey: water as surveyed, temperature running straight from the room's to the mean of the ten days
+/// before.
+fn start<const L: usize>(shared: &Shared, column: &mut Column<L>, lane: usize, hour: usize) {
+    let climate = &shared.climate;
+    let hours = climate.air_k.len();
+    let before = 240.min(hours);
+    let mean = (0..before).map(|back| climate.air_k[(hour + hours - 1 - back) % hours]).sum::<f64>() / before as f64;
+    let inside = match shared.wall.inside {
+        crate::Inside::Heated { air_k, .. } => air_k,
+        crate::Inside::Unheated | crate::Inside::Open => mean,
+    };
+    let material = Arc::clone(&column.layers()[0].material);
+    let wetness = shared.wall.saturation.min(WETTEST_MIX) * material.saturation_kg_m3();
+    // A wall said to be bone dry still stands in equilibrium with room air.
+    let suction = material.suction_pa(wetness).min(suction_of_humidity_pa(0.4, mean));
+    let widths = column.layers()[0].widths_m.clone();
+    let thickness: f64 = widths.iter().sum();
+    let mut from_inside = 0.0;
+    for (cell, width) in widths.iter().enumerate() {
+        let share = (from_inside + 0.5 * width) / thickness;
+        column.set_cell(lane, 0, cell, inside + (mean - inside) * share, suction);
+        from_inside += width;
+    }
+    column.settle(lane);
+}
+
+impl<const L: usize> Block for Group<L> {
+    fn advance(&mut self, hours: usize) -> u64 {
+        let mut cell_steps = 0;
+        for _ in 0..hours {
+            let taken = self.hour();
+            if taken == 0 {
+                break;
+            }
+            cell_steps += taken;
+        }
+        cell_steps
+    }
+
+    fn look(&self, lane: usize) -> Look {
+        let member = &self.members[lane];
+        let face = self.column.outer_face(lane);
+        let present = readiness::present(&face, member.air_k);
+        let coats: Vec<CoatLook> = member
+            .thrown
+            .iter()
+            .enumerate()
+            .map(|(coat, record)| record.look(&self.column, lane, self.shared.layer[coat], &self.shared.coats[coat]))
+            .collect();
+        let rules = match (coats.last(), member.thrown.len().checked_sub(1)) {
+            (Some(seen), Some(coat)) => member.thrown[coat].rules(seen, &self.shared.coats[coat], &present),
+            _ => Vec::new(),
+        };
+        Look {
+            hour: self.shared.hour(member.passed),
+            face_c: present.face_c,
+            face_humidity: present.face_humidity,
+            masonry_saturation: self.masonry_saturation(lane),
+            cloth_kg_m2: self.column.cloth(lane).0,
+            coats,
+            ready: !rules.is_empty() && rules.iter().all(|rule| rule.holds),
+            decides: readiness::decides(&rules),
+            rules,
+        }
+    }
+
+    fn act(&mut self, lane: usize, action: Action) -> Result<(), CuringError> {
+        if self.members[lane].stopped {
+            return Err(CuringError::Stopped { member: lane });
+        }
+        if let Some(error) = &self.members[lane].failed {
+            return Err(error.clone());
+        }
+        match action {
+            Action::Throw => self.throw(lane),
+            Action::DampDown(kg_m2) => {
+                amount("Damping down", kg_m2)?;
+                self.members[lane].spray_kg_m2 += kg_m2;
+                self.members[lane].fresh_hours = FRESH_HOURS;
+                Ok(())
+            }
+            Action::Hang(cover) => {
+                self.hang(lane, cover);
+                Ok(())
+            }
+            Action::Wet(kg_m2) => {
+                amount("Wetting the cloth", kg_m2)?;
+                self.wet(lane, kg_m2)
+            }
+            Action::Strike => {
+                self.column.strike(lane);
+                self.members[lane].cover = None;
+                Ok(())
+            }
+        }
+    }
+
+    fn failed(&self, lane: usize) -> Option<&CuringError> {
+        self.members[lane].failed.as_ref()
+    }
+
+    fn stop(&mut self, lane: usize) {
+        self.members[lane].stopped = true;
+    }
+
+    fn balance(&self, lane: usize) -> Balance {
+        self.column.balance(lane)
+    }
+}
+
+/// Refuses an amount of water nobody can put on in an hour.
+fn amount(place: &str, kg_m2: f64) -> Result<(), CuringError> {
+    if (0.0..=50.0).contains(&kg_m2) {
+        return Ok(());
+    }
+    Err(CuringError::OutOfRange {
+        place: place.to_owned(),
+        what: "the water, kg/m²,".to_owned(),
+        found: kg_m2,
+        allowed: "from 0 to 50".to_owned(),
+        remedy: "Give what is really put on in the hour.".to_owned(),
+    })
+}
