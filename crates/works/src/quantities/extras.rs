@@ -24,7 +24,7 @@ pub(crate) fn limewash_l(area_m2: f64, specified: &WallSpecification, inputs: &I
         false,
     );
     let number = known_coats(inputs);
-    let each = known("allowances.limewash_m2_l", "m² that a litre covers, one coat on harl", spread, Unit::SquareMetre, 1, 1.0);
+    let each = known("allowances.limewash_m2_per_litre", "m² that a litre covers, one coat on harl", spread, Unit::SquareMetre, 1, 1.0);
     kept.keep(Reckoning::worked(
         format!("walls.{}.limewash", specified.slug),
         "limewash ready to brush, all coats",
@@ -59,7 +59,7 @@ pub(crate) fn hessian_m2(measured: &WallMeasured, specified: &WallSpecification,
         "gross area × (1 + lap): the cloth hangs over openings too",
         vec![
             Reckoning::given(format!("walls.{}.gross", measured.slug), "gross area", gross, "the survey", false),
-            known("allowances.hessian_lap", "lap", lap, Unit::PerCent, 0, 100.0),
+            known("allowances.hessian_lap_percent", "lap", lap, Unit::PerCent, 0, 100.0),
         ],
         "common practice, no source",
     ));

@@ -96,7 +96,7 @@ fn add_limewash<'a>(
         let putty_l = amounts.limewash_l / (1.0 + wall.limewash.water_parts);
         let whole = kept.get(&format!("walls.{}.limewash", wall.slug)).cloned();
         let inputs_of = whole.into_iter().chain([known(
-            "allowances.limewash_water",
+            "allowances.limewash_water_parts",
             "measures of water to one of putty",
             &inputs.allowances.limewash_water,
             Unit::One,
@@ -151,7 +151,7 @@ fn lime_material(name: &str, lime: &Lime, need: Need, inputs: &Inputs, kept: &mu
         serves,
     };
     let mut parts = need.parts;
-    parts.push(known("allowances.waste_lime", "spillage of lime", waste, Unit::PerCent, 0, 100.0));
+    parts.push(known("allowances.waste_lime_percent", "spillage of lime", waste, Unit::PerCent, 0, 100.0));
     let value = Value::number(amount, Unit::Kilogram, 0);
     let amount = Reckoning::worked(
         format!("materials.{name}.amount"),
@@ -184,7 +184,7 @@ fn sand_material(name: &str, sand: &Sand, need: Need, inputs: &Inputs, kept: &mu
     };
     let source = |field: &str| inputs.catalogue.source(&format!("sands.{name}.{field}")).to_owned();
     let mut parts = need.parts;
-    parts.push(known("allowances.waste_sand", "spillage of sand", waste, Unit::PerCent, 0, 100.0));
+    parts.push(known("allowances.waste_sand_percent", "spillage of sand", waste, Unit::PerCent, 0, 100.0));
     let moisture = Value::number(100.0 * sand.moisture_share, Unit::PerCent, 0);
     parts.push(Reckoning::given(format!("sands.{name}.moisture_share"), "moisture as delivered", moisture, source("moisture_share"), true));
     let value = Value::number(damp_kg, Unit::Kilogram, 0);

@@ -14,9 +14,9 @@ const EVEN_COAT_RANGE: (f64, f64) = (0.9, 1.1);
 pub(crate) fn allowance<'a>(inputs: &'a Inputs, coat: &CoatSpecification) -> (&'a Known<f64>, &'static str, &'static str) {
     let allowances = &inputs.allowances;
     match (coat.kind, coat.placing) {
-        (CoatKind::Scud, _) => (&allowances.rebound_scud, "allowances.rebound_scud", "rebound and waste of the scud"),
-        (_, Placing::Thrown) => (&allowances.rebound_thrown, "allowances.rebound_thrown", "rebound and waste of a thrown coat"),
-        (_, Placing::Laid) => (&allowances.waste_laid, "allowances.waste_laid", "waste of a laid coat"),
+        (CoatKind::Scud, _) => (&allowances.rebound_scud, "allowances.rebound_scud_percent", "rebound and waste of the scud"),
+        (_, Placing::Thrown) => (&allowances.rebound_thrown, "allowances.rebound_thrown_percent", "rebound and waste of a thrown coat"),
+        (_, Placing::Laid) => (&allowances.waste_laid, "allowances.waste_laid_percent", "waste of a laid coat"),
     }
 }
 
