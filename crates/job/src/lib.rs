@@ -1,5 +1,7 @@
 //! The job file and its one table of fields: parsing, places, schema, help, defaults. It does no I/O and decides nothing.
 
+#[cfg(test)]
+mod agreement;
 mod assumed;
 mod build;
 pub mod fields;

@@ -62,14 +62,12 @@ impl<'a> Reader<'a> {
     }
 
     /// The names in a table of many, in the order of the file.
-    pub(crate) fn names(&mut self, path: &str) -> Vec<String> {
-        self.asked.insert(fields::pattern(path));
+    pub(crate) fn names(&self, path: &str) -> Vec<String> {
         self.sheet.names(path)
     }
 
     /// True if a table was written.
-    pub(crate) fn has_table(&mut self, path: &str) -> bool {
-        self.asked.insert(fields::pattern(path));
+    pub(crate) fn has_table(&self, path: &str) -> bool {
         self.sheet.has_table(path)
     }
 
@@ -151,6 +149,14 @@ impl<'a> Reader<'a> {
             self.missing(path);
         }
         number.unwrap_or(0.0)
+    }
+
+    /// An exact amount with its standing, not told among the assumptions: one that nothing in this job rests on.
+    pub(crate) fn idle_decimal(&mut self, path: &str) -> Known<Decimal> {
+        let told = self.assumed.len();
+        let known = self.known_decimal(path);
+        self.assumed.truncate(told);
+        known
     }
 
     /// A number with its standing.

@@ -83,7 +83,7 @@ impl Sheet {
         self.tables.contains_key(path)
     }
 
-    /// True if anything was written at or under a path.
+    /// The names in a table of many, in the order of the file.
     pub(crate) fn names(&self, path: &str) -> Vec<String> {
         self.names.get(path).cloned().unwrap_or_default()
     }
@@ -134,6 +134,10 @@ impl Walk<'_> {
         let shown: String = name.chars().take(60).collect();
         let place = if path.is_empty() { "at the top of a job".to_owned() } else { format!("in {path}") };
         let near = nearest(name, fields.iter().map(|field| field.key()));
+        if let Some(near) = near {
+            // What was meant is likely there under the wrong name: to tell that it is missing too would be one fault told twice.
+            self.sheet.spoiled.insert(join(path, near));
+        }
         let elsewhere = fields::all().find(|field| field.key() == name).map(|field| field.path);
         let remedy = match (near, elsewhere) {
             (Some(near), _) => format!("Did you mean {near:?}?"),

@@ -162,48 +162,64 @@ fn quoted(text: &str) -> String {
 fn write_section(text: &mut String, path: &str, given: &BTreeMap<&str, String>) {
     let section = fields::all().find(|field| field.path == path);
     let help = section.map_or("", |field| field.help);
-    let many = section.is_some_and(|field| matches!(field.kind, Kind::Each { .. }));
-    let (header, pattern) = match path {
-        "damp" => ("damp.gutters".to_owned(), "damp.*"),
-        "gangs" => ("gangs.own".to_owned(), "gangs.*"),
-        _ => (path.to_owned(), path),
-    };
-    let fields: Vec<&Field> = fields::children(pattern).iter().copied().filter(|field| !field.is_table()).collect();
-    // A table with something required in it cannot stand half empty, and one that is only an offer stands commented whole.
-    let offered = ["weather", "rates.last_job"].contains(&path) || (many && path == "damp");
+    if let Some(Kind::Each { names: fields::Names::Of(words), .. }) = section.map(|field| field.kind) {
+        let _ = writeln!(text, "\n# {help}\n[{path}]");
+        for (word, meaning) in words {
+            let line = format!("# {word} = {{ state = \"not-seen\" }}");
+            let _ = writeln!(text, "{line:<40} # {meaning}: sound, mended, to-mend or not-seen?");
+        }
+        return;
+    }
+    let (header, pattern) = if path == "gangs" { ("gangs.own", "gangs.*") } else { (path, path) };
+    // Readings by weighed sample are for few jobs: the schema tells of them, a first file need not.
+    let told = |field: &&Field| !field.is_table() && !field.key().starts_with("saturation_");
+    let fields: Vec<&Field> = fields::children(pattern).iter().copied().filter(told).collect();
+    // A table with something required in it cannot stand half empty: it stands commented whole.
+    let offered = ["weather", "rates.last_job"].contains(&path);
     let _ = writeln!(text, "\n# {help}\n{}[{header}]", if offered { "# " } else { "" });
     for field in fields {
         let key = format!("{path}.{}", field.key());
         match given.get(key.as_str()) {
             Some(value) => {
-                let _ = writeln!(text, "{} = {value}{}", field.key(), note(&[field.question]));
+                write_question(text, field);
+                let _ = writeln!(text, "{} = {value}", field.key());
             }
             None => write_default(text, field),
         }
     }
 }
 
-fn note(parts: &[&str]) -> String {
-    let parts: Vec<&str> = parts.iter().copied().filter(|part| !part.is_empty()).collect();
-    if parts.is_empty() { String::new() } else { format!("    # {}", parts.join("; ")) }
-}
-
-/// One value as a commented default with its question, its range and its source.
+/// One value as a commented default under its question, with its range and source beside it.
 fn write_default(text: &mut String, field: &Field) {
     let reach = match (field.reach, field.kind) {
         (Reach::Numbers(low, high), Kind::Number { measure, .. } | Kind::Decimal { measure, .. }) => {
-            format!("{} to {}", figure(low), with_unit(high, measure))
+            format!(" ({} to {})", figure(low), with_unit(high, measure))
         }
-        (Reach::Words(low, high), _) => format!("{low} to {high}"),
+        (Reach::Words(low, high), _) => format!(" ({low} to {high})"),
         _ => String::new(),
     };
     let standing = match (field.assumed, field.preset) {
-        (true, _) => format!("assumed: {}", field.source),
-        (false, Preset::Worked(how)) => format!("left out: {how}"),
-        (false, Preset::Absent) => "may be left out".to_owned(),
+        (true, _) => format!("# assumed{reach}: {}", field.source),
+        (false, Preset::Worked(how)) => format!("# left out: {how}"),
+        (false, Preset::Absent) => "# may be left out".to_owned(),
         _ => String::new(),
     };
-    let _ = writeln!(text, "# {} = {}{}", field.key(), example(field), note(&[field.question, &reach, &standing]));
+    write_question(text, field);
+    let line = format!("# {} = {}", field.key(), example(field));
+    let _ = writeln!(text, "{}", format!("{line:<40} {standing}").trim_end());
+}
+
+/// The question of a field as a comment, with the words to choose from.
+fn write_question(text: &mut String, field: &Field) {
+    let words = match field.kind {
+        Kind::Choice(words) => words.iter().map(|(word, meaning)| format!("{word}: {meaning}")).collect::<Vec<_>>().join("; "),
+        _ => String::new(),
+    };
+    let asked = if field.question.is_empty() { field.label } else { field.question };
+    let _ = writeln!(text, "#   {asked}");
+    if !words.is_empty() {
+        let _ = writeln!(text, "#   ({words})");
+    }
 }
 
 /// Four walls of a plain gabled house, its openings spread over the two long walls.
@@ -368,7 +384,10 @@ mod tests {
     #[test]
     fn every_commented_default_could_be_taken_as_it_stands() {
         let text = template(&Answers::new(), today());
-        for line in text.lines().filter(|line| line.starts_with("# ") && line.contains(" = ")) {
+        let values: Vec<&str> =
+            text.lines().filter(|line| line.starts_with("# ") && !line.starts_with("#  ") && line.contains(" = ")).collect();
+        assert!(values.len() > 60);
+        for line in values {
             let bare = line.trim_start_matches("# ");
             assert!(toml::from_str::<toml::Table>(bare).is_ok(), "{line}");
         }

@@ -389,8 +389,9 @@ pub(crate) fn example(field: &Field) -> String {
         (_, Kind::Spells { .. }) => "[\"2027-07-12 to 2027-07-16\"]".to_owned(),
         (_, Kind::Bearing) => "\"north\"".to_owned(),
         (_, Kind::Ratio { .. }) => "\"1:2½\"".to_owned(),
-        (_, Kind::Numbers { low, high, at_least, .. }) => {
-            format!("[{}]", vec![figure(usual_between(low, high, true)); at_least.min(12)].join(", "))
+        (_, Kind::Numbers { low, high, at_least, at_most, .. }) => {
+            let many = if at_least == at_most { at_least } else { 10 };
+            format!("[{}]", vec![figure(usual_between(low, high, true)); many].join(", "))
         }
         (_, Kind::Rows { .. }) => "[[0, 0], [8.5, 0], [8.5, 4.2]]".to_owned(),
         (_, Kind::Section | Kind::Each { .. }) => String::new(),

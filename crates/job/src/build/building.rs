@@ -9,7 +9,6 @@ use crate::problem::{Fault, nearest};
 use crate::reader::Reader;
 
 pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue, findings: &mut Vec<Finding>) -> Building {
-    reader.has_table("survey");
     let surveyed_on = reader.date("survey.surveyed_on").map(|date| date.to_string()).unwrap_or_default();
     let stage = match reader.word("survey.stage").as_deref() {
         Some("after-opening-up") => Stage::AfterOpeningUp,
@@ -17,7 +16,6 @@ pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue, findings: &m
     };
     let protected = reader.known_flag("survey.protected");
     let small_opening_m2 = reader.number("survey.small_opening_m2").unwrap_or(0.0);
-    reader.has_table("every_wall");
     let names = reader.names("walls");
     if names.is_empty() && !reader.sheet.is_spoiled("walls") {
         reader.problem(
@@ -44,7 +42,6 @@ fn causes(reader: &mut Reader<'_>, walls: &[String]) -> Vec<CauseOfDamp> {
         ("rusting-iron", DampKind::RustingIron),
         ("salts", DampKind::Salts),
     ];
-    reader.names("damp");
     kinds.into_iter().map(|(word, kind)| cause(reader, word, kind, walls)).collect()
 }
 

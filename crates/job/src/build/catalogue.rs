@@ -79,7 +79,6 @@ fn fill(reader: &mut Reader<'_>, path: &str, pattern: &str, whole: &mut Map<Stri
         }
         let here = format!("{path}.{key}");
         if field.is_table() {
-            reader.has_table(&here);
             let below = whole.entry(key).or_insert_with(|| Value::Object(Map::new()));
             if let Value::Object(below) = below {
                 fill(reader, &here, field.path, below, is_new, &mut |inner| written(&format!("{key}.{inner}")));

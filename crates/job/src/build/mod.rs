@@ -33,7 +33,7 @@ pub(crate) fn build(reader: &mut Reader<'_>) -> Option<Built> {
     let building = building::build(reader, &catalogue, &mut findings);
     let window = season::window(reader, &calendar, &building.surveyed_on, &mut findings);
     let system = system::build(reader, &catalogue);
-    let rates = rates::build(reader, &catalogue, &calendar, &gangs);
+    let rates = rates::build(reader, &catalogue, &calendar, &gangs, &system);
     let weather = weather(reader, &mut findings);
     let about = about(reader, &building.surveyed_on);
     // These four come after the rest, so that a date that is missing does not hide what else is wrong.

@@ -2,18 +2,23 @@
 
 use survey::{Chimney, Opening, OpeningKind, Outline};
 
-use super::outline::{TAPE_M, holds, size_m};
+use super::outline::{TAPE_M, holds, is_whole, size_m};
 use crate::problem::Fault;
 use crate::reader::Reader;
 
 pub(super) fn openings(reader: &mut Reader<'_>, wall: &str, outline: &Outline) -> Vec<Opening> {
     let table = format!("{wall}.openings");
     let openings: Vec<Opening> = reader.names(&table).iter().map(|name| opening(reader, &table, name)).collect();
+    let mut fitting: Vec<&Opening> = Vec::new();
     for opening in &openings {
+        let told = reader.problems_told();
         fits(reader, &format!("{table}.{}", opening.slug), opening, outline);
+        if reader.problems_told() == told {
+            fitting.push(opening);
+        }
     }
-    for (index, one) in openings.iter().enumerate() {
-        for other in &openings[index + 1..] {
+    for (index, one) in fitting.iter().enumerate() {
+        for other in &fitting[index + 1..] {
             if overlap(one, other) {
                 reader.problem(
                     Fault::Contradiction,
@@ -83,7 +88,7 @@ fn height(reader: &mut Reader<'_>, path: &str, sill_m: f64) -> f64 {
 fn fits(reader: &mut Reader<'_>, path: &str, opening: &Opening, outline: &Outline) {
     let (length_m, _) = size_m(outline);
     let (right_m, head_m) = (opening.left_m + opening.width_m, opening.sill_m + opening.height_m);
-    if length_m <= 0.0 || opening.width_m <= 0.0 || opening.height_m <= 0.0 {
+    if !is_whole(outline) || opening.width_m <= 0.0 || opening.height_m <= 0.0 {
         return;
     }
     if opening.width_m > length_m + TAPE_M {
@@ -136,7 +141,7 @@ pub(super) fn chimneys(reader: &mut Reader<'_>, wall: &str, outline: &Outline) -
     for name in reader.names(&table) {
         let mut number = |key: &str| reader.number(&format!("{table}.{name}.{key}")).unwrap_or(0.0);
         let chimney = Chimney { length_m: number("length_m"), width_m: number("width_m"), height_m: number("height_m") };
-        if wall_m > 0.0 && chimney.length_m > wall_m + TAPE_M {
+        if is_whole(outline) && chimney.length_m > wall_m + TAPE_M {
             reader.problem(
                 Fault::Contradiction,
                 &format!("{table}.{name}.length_m"),

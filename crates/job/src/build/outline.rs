@@ -1,5 +1,7 @@
 //! The outline of a wall, and whether a point or an opening lies within it.
 
+use std::collections::BTreeSet;
+
 use survey::Outline;
 
 use crate::problem::Fault;
@@ -7,6 +9,9 @@ use crate::reader::Reader;
 
 /// Slack for what a tape reads, m.
 pub(super) const TAPE_M: f64 = 0.011;
+
+/// Least area of a wall drawn by its corners, m².
+const LEAST_M2: f64 = 0.01;
 
 /// Keys that belong to each shape.
 const KEYS: [(&str, &[&str]); 4] = [
@@ -19,7 +24,8 @@ const KEYS: [(&str, &[&str]); 4] = [
 pub(super) fn build(reader: &mut Reader<'_>, wall: &str) -> Outline {
     let shape = reader.word(&format!("{wall}.shape")).unwrap_or_default();
     let (shape, own) = KEYS.into_iter().find(|(name, _)| *name == shape).unwrap_or(KEYS[0]);
-    for key in KEYS.iter().flat_map(|(_, keys)| keys.iter()).filter(|key| !own.contains(key)) {
+    let others: BTreeSet<&str> = KEYS.iter().flat_map(|(_, keys)| keys.iter().copied()).filter(|key| !own.contains(key)).collect();
+    for key in others {
         strange(reader, &format!("{wall}.{key}"), shape, own);
     }
     let mut number = |key: &str| reader.needed_number(&format!("{wall}.{key}"));
@@ -65,7 +71,7 @@ fn polygon(reader: &mut Reader<'_>, wall: &str) -> Outline {
         return Outline::Polygon { corners_m: Vec::new() };
     };
     let corners_m: Vec<(f64, f64)> = rows.iter().filter_map(|row| Some((*row.first()?, *row.get(1)?))).collect();
-    if area_m2(&corners_m).abs() < 0.01 {
+    if area_m2(&corners_m).abs() < LEAST_M2 {
         reader.problem(
             Fault::Contradiction,
             &path,
@@ -116,6 +122,16 @@ fn turn(a: Corner, b: Corner, c: Corner) -> f64 {
 
 fn cross((a, b): (Corner, Corner), (c, d): (Corner, Corner)) -> bool {
     turn(a, b, c) * turn(a, b, d) < 0.0 && turn(c, d, a) * turn(c, d, b) < 0.0
+}
+
+/// True if every measure of the outline is there, so that what lies in it can be held against it.
+pub(super) fn is_whole(outline: &Outline) -> bool {
+    match outline {
+        Outline::Rectangle { length_m, height_m } => *length_m > 0.0 && *height_m > 0.0,
+        Outline::Gable { length_m, eaves_m, apex_m } => *length_m > 0.0 && *eaves_m > 0.0 && apex_m > eaves_m,
+        Outline::Polygon { corners_m } => crossing(corners_m).is_none() && area_m2(corners_m).abs() >= LEAST_M2,
+        Outline::Round { radius_m, arc_deg, height_m } => *radius_m > 0.0 && *arc_deg > 0.0 && *height_m > 0.0,
+    }
 }
 
 /// Length along the base and greatest height, m.

@@ -4,7 +4,7 @@ use materials::{Catalogue, LimeKind};
 use reckoning::{Currency, Known};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
-use works::{Allowances, Calendar, Gang, LastJob, Outputs, Rates, Scaffold, Window};
+use works::{Allowances, Calendar, Gang, LastJob, Outputs, Rates, Scaffold, System, Window};
 
 use super::season::day_hours;
 use crate::fields::{self, Preset};
@@ -28,8 +28,7 @@ const WAGES: (f64, f64, f64) = (0.6, 0.5, 0.7);
 /// Coats of limewash in the usual job from which the last one's days are spread.
 const LIMEWASHES: f64 = 5.0;
 
-pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue, calendar: &Calendar, gangs: &[Gang]) -> Option<Rates> {
-    reader.has_table("rates");
+pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue, calendar: &Calendar, gangs: &[Gang], system: &System) -> Option<Rates> {
     let currency = currency(reader);
     let overhead = reader.known_decimal("rates.overhead_percent");
     let last_job = last_job(reader);
@@ -39,7 +38,7 @@ pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue, calendar: &C
         mason_h: wage(reader, "rates.mason_per_h", from),
         labourer_h: wage(reader, "rates.labourer_per_h", from),
         outputs: outputs(reader, from),
-        materials: materials(reader, catalogue),
+        materials: materials(reader, catalogue, system),
         water_m3: reader.known_decimal("rates.water_per_m3"),
         plant_week: reader.known_decimal("rates.plant_per_week"),
         visit: reader.known_decimal("rates.visit"),
@@ -122,7 +121,6 @@ fn wage(reader: &mut Reader<'_>, path: &str, from: Option<FromLastJob>) -> Known
 }
 
 fn outputs(reader: &mut Reader<'_>, from: Option<FromLastJob>) -> Outputs {
-    reader.has_table("rates.outputs");
     let mut output = |key: &str| {
         let path = format!("rates.outputs.{key}_per_day");
         match from {
@@ -144,16 +142,57 @@ fn outputs(reader: &mut Reader<'_>, from: Option<FromLastJob>) -> Outputs {
     }
 }
 
-/// A price for one unit of sale of each lime and sand of the catalogue: the job's own, or one by the kilogram.
-fn materials(reader: &mut Reader<'_>, catalogue: &Catalogue) -> Vec<(String, Known<Decimal>)> {
+/// A price for one unit of sale of each lime and sand of the catalogue: the job's own, or one by weight.
+fn materials(reader: &mut Reader<'_>, catalogue: &Catalogue, system: &System) -> Vec<(String, Known<Decimal>)> {
     let priced = reader.names("rates.materials");
+    priced_are_known(reader, catalogue, &priced);
+    let used = Used { names: used(system), priced: &priced };
+    let mut prices = Vec::new();
+    let kinds = [
+        (LimeKind::Putty, "rates.putty_per_kg"),
+        (LimeKind::Hydrate, "rates.hydrate_per_kg"),
+        (LimeKind::Quicklime, "rates.quicklime_per_kg"),
+        (LimeKind::Hydraulic, "rates.hydraulic_per_kg"),
+    ];
+    for (kind, path) in kinds {
+        let limes: Vec<_> = catalogue.limes.iter().filter(|(_, lime)| lime.kind == kind).collect();
+        // Limewash is made of putty, whatever the coats are made of.
+        let always = kind == LimeKind::Putty && !limes.iter().any(|(name, _)| priced.contains(name));
+        let rate = used.rate(reader, path, always, limes.iter().map(|(name, _)| name.as_str()));
+        prices.extend(limes.iter().map(|(name, lime)| ((*name).clone(), unit_price(reader, &priced, name, &rate, lime.unit_kg))));
+    }
+    let rate = used.rate(reader, "rates.sand_per_t", false, catalogue.sands.keys().map(String::as_str));
+    prices
+        .extend(catalogue.sands.iter().map(|(name, sand)| (name.clone(), unit_price(reader, &priced, name, &rate, sand.unit_kg / 1000.0))));
+    prices
+}
+
+/// Materials named in the coat system, and those with a price of their own.
+struct Used<'a> {
+    names: Vec<&'a str>,
+    priced: &'a [String],
+}
+
+impl Used<'_> {
+    /// A price by weight; it stands among the assumptions only if a material the job uses rests on it.
+    fn rate<'n>(&self, reader: &mut Reader<'_>, path: &str, always: bool, mut names: impl Iterator<Item = &'n str>) -> Known<Decimal> {
+        let rests = always || names.any(|name| self.names.contains(&name) && !self.priced.iter().any(|own| own == name));
+        if rests { reader.known_decimal(path) } else { reader.idle_decimal(path) }
+    }
+}
+
+fn used(system: &System) -> Vec<&str> {
+    let coats = system.coats.iter().flat_map(|coat| [coat.mix.lime.as_str(), coat.mix.sand.as_str()]);
+    [&system.lime, &system.sand, &system.finish_sand].into_iter().map(|known| known.value.as_str()).chain(coats).collect()
+}
+
+fn priced_are_known(reader: &mut Reader<'_>, catalogue: &Catalogue, priced: &[String]) {
     let known: Vec<&str> = catalogue.limes.keys().chain(catalogue.sands.keys()).map(String::as_str).collect();
     for name in priced.iter().filter(|name| !known.contains(&name.as_str())) {
         let remedy = match nearest(name, known.iter().copied()) {
             Some(near) => format!("Did you mean {near:?}?"),
             None => "Write the catalogue name of the lime or sand.".to_owned(),
         };
-        reader.decimal(&format!("rates.materials.{name}.price"));
         let path = format!("rates.materials.{name}");
         reader.problem(
             Fault::NotFound,
@@ -163,24 +202,6 @@ fn materials(reader: &mut Reader<'_>, catalogue: &Catalogue) -> Vec<(String, Kno
             remedy,
         );
     }
-    let mut by_weight = |path: &str| reader.known_decimal(path);
-    let (putty, hydrate) = (by_weight("rates.putty_per_kg"), by_weight("rates.hydrate_per_kg"));
-    let (quicklime, hydraulic) = (by_weight("rates.quicklime_per_kg"), by_weight("rates.hydraulic_per_kg"));
-    let sand_t = by_weight("rates.sand_per_t");
-    let mut prices = Vec::new();
-    for (name, lime) in &catalogue.limes {
-        let per_kg = match lime.kind {
-            LimeKind::Putty => &putty,
-            LimeKind::Hydrate => &hydrate,
-            LimeKind::Quicklime => &quicklime,
-            LimeKind::Hydraulic => &hydraulic,
-        };
-        prices.push((name.clone(), unit_price(reader, &priced, name, per_kg, lime.unit_kg)));
-    }
-    for (name, sand) in &catalogue.sands {
-        prices.push((name.clone(), unit_price(reader, &priced, name, &sand_t, sand.unit_kg / 1000.0)));
-    }
-    prices
 }
 
 fn unit_price(reader: &mut Reader<'_>, priced: &[String], name: &str, rate: &Known<Decimal>, amount: f64) -> Known<Decimal> {
@@ -198,9 +219,8 @@ fn unit_price(reader: &mut Reader<'_>, priced: &[String], name: &str, rate: &Kno
 }
 
 pub(super) fn scaffold(reader: &mut Reader<'_>, window: &Window) -> Scaffold {
-    reader.has_table("scaffold");
     let from = reader.known_date_or("scaffold.from", window.start);
-    if let Some(finish_by) = window.finish_by.filter(|finish_by| *finish_by < from.value) {
+    if let Some(finish_by) = window.finish_by.filter(|finish_by| !from.assumed && *finish_by < from.value) {
         reader.problem(
             Fault::Contradiction,
             "scaffold.from",
@@ -218,7 +238,6 @@ pub(super) fn scaffold(reader: &mut Reader<'_>, window: &Window) -> Scaffold {
 }
 
 pub(super) fn allowances(reader: &mut Reader<'_>) -> Allowances {
-    reader.has_table("allowances");
     let mut share = |key: &str| reader.known_number(&format!("allowances.{key}"));
     Allowances {
         waste_laid: share("waste_laid_percent"),

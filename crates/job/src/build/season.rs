@@ -11,7 +11,6 @@ use crate::problem::Fault;
 use crate::reader::Reader;
 
 pub(super) fn calendar(reader: &mut Reader<'_>) -> Option<Calendar> {
-    reader.has_table("calendar");
     let words = reader.words("calendar.days");
     let days = [
         ("mon", Weekday::Monday),
@@ -53,7 +52,6 @@ fn is_worked(calendar: &Calendar, day: Date) -> bool {
 }
 
 pub(super) fn window(reader: &mut Reader<'_>, calendar: &Calendar, surveyed_on: &str, findings: &mut Vec<Finding>) -> Option<Window> {
-    reader.has_table("window");
     let start = reader.date("window.start");
     let finish_by = reader.date("window.finish_by");
     let start = start?;

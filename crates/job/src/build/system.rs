@@ -9,7 +9,6 @@ use crate::fields::Shelf;
 use crate::reader::{Reader, whole};
 
 pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue) -> System {
-    reader.has_table("system");
     let mut entry = |key: &str, shelf: Shelf| {
         let path = format!("system.{key}");
         let known = reader.known_word(&path);

@@ -53,7 +53,6 @@ fn written_path(reader: &Reader<'_>, wall: &str, key: &str) -> String {
 }
 
 fn lines(reader: &mut Reader<'_>, wall: &str) -> Lines {
-    reader.has_table(&format!("{wall}.lines"));
     let mut line = |key: &str| reader.number(&format!("{wall}.lines.{key}"));
     Lines {
         skew_m: line("skew_m"),
@@ -189,7 +188,7 @@ fn offsets(reader: &mut Reader<'_>, wall: &str, outline: &survey::Outline) -> Ev
     }
     let (length_m, top_m) = outline::size_m(outline);
     let (across_m, up_m) = (span_m(columns, spacing_m), span_m(rows_m.len(), spacing_m));
-    if length_m > 0.0 && (across_m > length_m + spacing_m || up_m > top_m + spacing_m) {
+    if outline::is_whole(outline) && (across_m > length_m + spacing_m || up_m > top_m + spacing_m) {
         reader.problem(
             Fault::Contradiction,
             &path,

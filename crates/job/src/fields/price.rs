@@ -14,10 +14,12 @@ const fn money_percent(most: f64) -> Kind {
     Kind::Decimal { low: 0.0, high: most, measure: Measure::PerCent }
 }
 
-const fn output(path: &'static str, label: &'static str, default: f64, low: f64, high: f64) -> Field {
-    price(path, label, number(0.5, 1000.0, "m² a gang's day"))
-        .ask("How many m² does a gang of two masons and a labourer cover in a day?")
-        .assume(Preset::Number(default), Reach::Numbers(low, high), PRACTICE)
+const fn output(path: &'static str, label: &'static str, question: &'static str, default: f64, reach: (f64, f64)) -> Field {
+    price(path, label, number(0.5, 1000.0, "m² a gang's day")).ask(question).assume(
+        Preset::Number(default),
+        Reach::Numbers(reach.0, reach.1),
+        PRACTICE,
+    )
 }
 
 /// Prices are the user's own; a round figure stands in so that a first plan has a sum in it.
@@ -105,15 +107,51 @@ pub(super) const FIELDS: &[Field] = &[
         .required()
         .ask("How many days was the gang on the wall?"),
     price("rates.outputs", "outputs", Kind::Section).help("What a gang of two masons and a labourer covers in a day."),
-    output("rates.outputs.preparation_m2_per_day", "raking out, pinning, dubbing", 20.0, 12.0, 30.0),
-    output("rates.outputs.scud_m2_per_day", "scud", 60.0, 40.0, 80.0),
-    output("rates.outputs.straightening_m2_per_day", "straightening", 25.0, 20.0, 30.0),
-    output("rates.outputs.finish_m2_per_day", "finish", 32.0, 25.0, 40.0),
-    output("rates.outputs.limewash_m2_per_day", "one coat of limewash", 100.0, 75.0, 135.0),
+    output(
+        "rates.outputs.preparation_m2_per_day",
+        "raking out, pinning, dubbing",
+        "How many m² do two masons and a labourer rake out, pin and dub in a day?",
+        20.0,
+        (12.0, 30.0),
+    ),
+    output(
+        "rates.outputs.scud_m2_per_day",
+        "scud in a day",
+        "How many m² of scud do two masons and a labourer throw in a day?",
+        60.0,
+        (40.0, 80.0),
+    ),
+    output(
+        "rates.outputs.straightening_m2_per_day",
+        "straightening in a day",
+        "How many m² of straightening do two masons and a labourer place in a day?",
+        25.0,
+        (20.0, 30.0),
+    ),
+    output(
+        "rates.outputs.finish_m2_per_day",
+        "finish in a day",
+        "How many m² of finish do two masons and a labourer throw in a day?",
+        32.0,
+        (25.0, 40.0),
+    ),
+    output(
+        "rates.outputs.limewash_m2_per_day",
+        "limewash in a day",
+        "How many m² of one coat of limewash do two masons and a labourer put on in a day?",
+        100.0,
+        (75.0, 135.0),
+    ),
     price("rates.outputs.reveals_m_per_day", "reveals", number(0.5, 1000.0, "m a gang's day"))
         .ask("How many metres of reveal does the gang harl in a day, all coats?")
         .assume(Preset::Number(30.0), Reach::Numbers(20.0, 40.0), PRACTICE),
-    output("rates.outputs.hessian_m2_per_day", "hanging and wetting hessian", 200.0, 150.0, 250.0),
+    output(
+        "rates.outputs.hessian_m2_per_day",
+        "hessian hung in a day",
+        "How many m² of hessian do two masons and a labourer hang and wet in a day?",
+        200.0,
+        (150.0, 250.0),
+    ),
     price("scaffold", "scaffold", Kind::Section)
         .help("Its designer decides what may hang on it: soaked hessian is heavy and catches wind."),
     price("scaffold.walls_at_once", "walls scaffolded at once", count(1.0, 500.0))
@@ -134,26 +172,34 @@ pub(super) const FIELDS: &[Field] = &[
     ),
 ];
 
-const fn share(path: &'static str, label: &'static str, default: f64, low: f64, high: f64) -> Field {
-    price(path, label, per_cent(0.0, 100.0)).ask("How much more than the net amount?").assume(
-        Preset::Number(default),
-        Reach::Numbers(low, high),
-        PRACTICE,
-    )
+const fn share(path: &'static str, label: &'static str, question: &'static str, default: f64, reach: (f64, f64)) -> Field {
+    price(path, label, per_cent(0.0, 100.0)).ask(question).assume(Preset::Number(default), Reach::Numbers(reach.0, reach.1), PRACTICE)
 }
 
 pub(super) const ALLOWANCES: &[Field] = &[
     price("allowances", "allowances of quantity", Kind::Section).help("What is added to the net amounts for waste, rebound and lap."),
-    share("allowances.waste_laid_percent", "waste of mortar laid", 7.5, 5.0, 10.0),
-    share("allowances.rebound_scud_percent", "rebound and waste of the scud", 15.0, 10.0, 20.0),
-    share("allowances.rebound_thrown_percent", "rebound and waste of a thrown coat", 20.0, 15.0, 25.0),
-    share("allowances.waste_lime_percent", "waste of lime", 5.0, 3.0, 8.0),
-    share("allowances.waste_sand_percent", "waste of sand", 10.0, 5.0, 15.0),
+    share("allowances.waste_laid_percent", "waste of mortar laid", "How much mortar is lost when a coat is laid?", 7.5, (5.0, 10.0)),
+    share(
+        "allowances.rebound_scud_percent",
+        "rebound and waste of the scud",
+        "How much of the scud falls back and is lost?",
+        15.0,
+        (10.0, 20.0),
+    ),
+    share(
+        "allowances.rebound_thrown_percent",
+        "rebound and waste of a thrown coat",
+        "How much of a thrown coat falls back and is lost?",
+        20.0,
+        (15.0, 25.0),
+    ),
+    share("allowances.waste_lime_percent", "waste of lime", "How much lime is lost on the way to the mixer?", 5.0, (3.0, 8.0)),
+    share("allowances.waste_sand_percent", "waste of sand", "How much sand is lost on the way to the mixer?", 10.0, (5.0, 15.0)),
     price("allowances.limewash_m2_per_litre", "limewash spreads", number(0.5, 20.0, "m² a litre"))
         .ask("How many square metres does a litre of limewash cover, one coat?")
         .assume(Preset::Number(3.5), Reach::Numbers(2.5, 4.0), "common practice on harl, no source"),
     price("allowances.limewash_water_parts", "water in limewash", number(0.5, 10.0, "measures to one of putty"))
         .ask("How many measures of water to one of putty in the limewash?")
         .assume(Preset::Number(3.0), Reach::Numbers(2.5, 4.0), PRACTICE),
-    share("allowances.hessian_lap_percent", "lap of hessian", 15.0, 10.0, 25.0),
+    share("allowances.hessian_lap_percent", "lap of hessian", "How much more hessian than wall, for laps?", 15.0, (10.0, 25.0)),
 ];

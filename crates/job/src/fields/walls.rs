@@ -109,25 +109,27 @@ pub(super) const FIELDS: &[Field] = &[
         .help("Used for the dampness where nobody has laid a hand on the wall."),
     wall("walls.*.touch_low", "touch in the lowest metre", Kind::Choice(TOUCHES))
         .common()
-        .ask("Lay a hand on the lowest metre: dry, damp or wet?")
+        .ask("Lay a hand on the lowest metre of the wall: dry, damp or wet?")
         .help("In the shade, a dry day after the last rain.")
         .assume(Preset::Word("damp"), Reach::Words("dry", "wet"), TOUCH_SOURCE),
-    wall("walls.*.touch_middle", "touch in the middle", Kind::Choice(TOUCHES)).common().ask("And half way up?").assume(
-        Preset::Word("dry"),
-        Reach::Words("dry", "damp"),
-        TOUCH_SOURCE,
-    ),
-    wall("walls.*.touch_high", "touch under the wallhead", Kind::Choice(TOUCHES)).common().ask("And under the wallhead?").assume(
-        Preset::Word("dry"),
-        Reach::Words("dry", "damp"),
-        TOUCH_SOURCE,
-    ),
+    wall("walls.*.touch_middle", "touch in the middle", Kind::Choice(TOUCHES))
+        .common()
+        .ask("Lay a hand on the wall half way up: dry, damp or wet?")
+        .assume(Preset::Word("dry"), Reach::Words("dry", "damp"), TOUCH_SOURCE),
+    wall("walls.*.touch_high", "touch under the wallhead", Kind::Choice(TOUCHES))
+        .common()
+        .ask("Lay a hand on the wall under the wallhead: dry, damp or wet?")
+        .assume(Preset::Word("dry"), Reach::Words("dry", "damp"), TOUCH_SOURCE),
     wall("walls.*.saturation_low_percent", "reading in the lowest metre", per_cent(0.0, 100.0))
         .common()
         .ask("What share of the pores is full of water, by a weighed sample, in the lowest metre?")
         .help("Water in a sample over the water it takes up when soaked. An electric meter does not give this."),
-    wall("walls.*.saturation_middle_percent", "reading in the middle", per_cent(0.0, 100.0)).common().ask("And half way up?"),
-    wall("walls.*.saturation_high_percent", "reading under the wallhead", per_cent(0.0, 100.0)).common().ask("And under the wallhead?"),
+    wall("walls.*.saturation_middle_percent", "reading in the middle", per_cent(0.0, 100.0))
+        .common()
+        .ask("What share of the pores is full of water, by a weighed sample, half way up?"),
+    wall("walls.*.saturation_high_percent", "reading under the wallhead", per_cent(0.0, 100.0))
+        .common()
+        .ask("What share of the pores is full of water, by a weighed sample, under the wallhead?"),
     wall("walls.*.splash_s", "seconds until a splash is gone", number(1.0, 3600.0, "seconds"))
         .common()
         .ask("Throw a splash of water at the face: how many seconds until it is gone?")
