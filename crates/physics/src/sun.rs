@@ -225,9 +225,9 @@ pub fn split_global(global_w_m2: f64, cos_zenith: f64, extraterrestrial_w_m2: f6
     Split { direct_w_m2: ((global_w_m2 - diffuse) / cos_zenith).max(0.0), diffuse_w_m2: diffuse }
 }
 
-/// Global radiation under a clear sky, W/m² (Haurwitz 1945).
+/// Global radiation under a clear sky, W/m² (Haurwitz 1945; 0.059 as the general-purpose library checked against cites it, some reprints have 0.057).
 pub fn clear_sky_w_m2(cos_zenith: f64) -> f64 {
-    if cos_zenith <= 0.0 { 0.0 } else { 1098.0 * cos_zenith * exp(-0.057 / cos_zenith) }
+    if cos_zenith <= 0.0 { 0.0 } else { 1098.0 * cos_zenith * exp(-0.059 / cos_zenith) }
 }
 
 /// How a vertical face stands before sky and ground.

@@ -37,7 +37,7 @@ const FIELDS: [Field; 12] = [
 ];
 
 /// Calendar year a typical year is filed under: a common year, since typical years have no 29 February.
-const STAND_IN_YEAR: i32 = 2001;
+pub(crate) const STAND_IN_YEAR: i32 = 2001;
 
 /// Reads an EPW file. `name` is what the file is called in messages. A file whose months come from different years is a typical year. Humidity a
 /// little over 100 % is cut to 100; rain is taken as missing when no hour of the year has any.
@@ -185,11 +185,21 @@ fn drop_empty_columns(year: &mut crate::rows::RawYear) {
             year.columns[quantity as usize].clear();
         }
     }
-    // Dew point is only a stand-in for humidity, and cloud for radiation: their gaps must not refuse a file that has the better one.
+    drop_second_choices(year);
+}
+
+/// Dew point is only a stand-in for humidity, and cloud for radiation: their gaps must not refuse a file that has the better one.
+pub(crate) fn drop_second_choices(year: &mut crate::rows::RawYear) {
     if year.has(Quantity::Humidity) {
         year.columns[Quantity::DewPoint as usize].clear();
     }
-    if year.has(Quantity::Sky) && year.has(Quantity::Global) {
+    let gaps = longest_gap(year.column(Quantity::Cloud)) > crate::assemble::LONGEST_GAP_H;
+    if year.has(Quantity::Global) && (year.has(Quantity::Sky) || gaps) {
         year.columns[Quantity::Cloud as usize].clear();
     }
+}
+
+/// Hours of the longest run without a reading.
+fn longest_gap(column: &[f64]) -> usize {
+    column.split(|value| !value.is_nan()).map(<[f64]>::len).max().unwrap_or(0)
 }

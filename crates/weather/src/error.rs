@@ -113,11 +113,13 @@ impl Faults {
     }
 
     /// `Ok` without faults, or all of them in order of line.
-    pub(crate) fn into_result(mut self, name: &str) -> Result<(), WeatherError> {
-        if self.kept.is_empty() {
-            return Ok(());
-        }
+    pub(crate) fn into_result(self, name: &str) -> Result<(), WeatherError> {
+        if self.kept.is_empty() { Ok(()) } else { Err(self.into_error(name)) }
+    }
+
+    /// All faults in order of line, as an error.
+    pub(crate) fn into_error(mut self, name: &str) -> WeatherError {
         self.kept.sort_by_key(|problem| problem.line);
-        Err(WeatherError::Faults { name: name.to_owned(), problems: self.kept, more: self.more })
+        WeatherError::Faults { name: name.to_owned(), problems: self.kept, more: self.more }
     }
 }

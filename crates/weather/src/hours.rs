@@ -198,6 +198,26 @@ const HEADER_NUMBERS: [(&str, f64, f64, &str); 4] = [
 const KINDS: [(&str, Kind); 4] =
     [("measured", Kind::Measured), ("typical", Kind::Typical), ("made", Kind::Made), ("invented", Kind::Invented)];
 
+/// The kind a word stands for; a fault, and a typical year, for any other word.
+pub(crate) fn kind_of_word(word: &str, line: Option<usize>, faults: &mut Faults) -> Kind {
+    let known = KINDS.iter().find(|(name, _)| *name == word);
+    if known.is_none() {
+        let remedy = "Say which it is: odds are given from it.";
+        faults.add(line, "kind", format!("“{}”", shortened(word)), "measured, typical, made or invented", remedy);
+    }
+    known.map_or(Kind::Typical, |(_, kind)| *kind)
+}
+
+/// Faults of a place that cannot be on the globe.
+pub(crate) fn check_site(site: &Site, faults: &mut Faults) {
+    let values = [site.latitude_deg, site.longitude_deg, site.elevation_m, site.utc_offset_h];
+    for ((name, low, high, remedy), value) in HEADER_NUMBERS.into_iter().zip(values) {
+        if !(low..=high).contains(&value) {
+            faults.add(None, name, format!("{value}"), format!("a number from {low} to {high}"), remedy);
+        }
+    }
+}
+
 impl Header {
     fn note(&mut self, note: &str, line: usize, faults: &mut Faults) {
         let Some((key, value)) = note.split_once(':') else { return };
@@ -212,16 +232,7 @@ impl Header {
         }
         match key {
             "place" => self.place = Some(value.to_owned()),
-            "kind" => match KINDS.iter().find(|(word, _)| *word == value) {
-                Some((_, kind)) => self.kind = Some(*kind),
-                None => faults.add(
-                    Some(line),
-                    "kind",
-                    format!("“{}”", shortened(value)),
-                    "measured, typical, made or invented",
-                    "Say which it is: odds are given from it.",
-                ),
-            },
+            "kind" => self.kind = Some(kind_of_word(value, Some(line), faults)),
             "note" => {}
             _ => {
                 let allowed = "place, latitude_deg, longitude_deg, elevation_m, utc_offset_h, kind, note";
