@@ -42,38 +42,53 @@ fn dry_face_s() -> f64 {
     early
 }
 
-/// Face held dry from `dry_face_s` on.
-fn second_stage(y: f64, time_s: f64) -> f64 {
-    let dry = dry_face_s();
-    (0..60).map(|m| mode(m, dry) * cos((f64::from(m) + 0.5) * PI * y / THICK) * decay(m, time_s - dry)).sum()
+/// The second stage: the face held dry from the time it ran dry, as a sum of modes that begin with what the first stage left.
+struct SecondStage {
+    dry_s: f64,
+    modes: Vec<f64>,
 }
 
-fn mode(m: i32, dry_s: f64) -> f64 {
-    let strips = 2000;
-    let value = |i: i32| {
-        let y = THICK * f64::from(i) / f64::from(strips);
-        first_stage(y, dry_s) * cos((f64::from(m) + 0.5) * PI * y / THICK)
-    };
-    let inner: f64 = (1..strips).map(|i| value(i) * if i % 2 == 1 { 4.0 } else { 2.0 }).sum();
-    2.0 / THICK * (value(0) + inner + value(strips)) * THICK / f64::from(strips) / 3.0
+impl SecondStage {
+    fn new() -> Self {
+        let dry_s = dry_face_s();
+        let strips = 2000;
+        let left: Vec<f64> = (0..=strips).map(|i| first_stage(THICK * f64::from(i) / f64::from(strips), dry_s)).collect();
+        let modes = (0..60)
+            .map(|m| {
+                let value = |i: i32| left[i as usize] * cos(eigenvalue(m) * THICK * f64::from(i) / f64::from(strips));
+                let inner: f64 = (1..strips).map(|i| value(i) * if i % 2 == 1 { 4.0 } else { 2.0 }).sum();
+                2.0 * (value(0) + inner + value(strips)) / f64::from(strips) / 3.0
+            })
+            .collect();
+        Self { dry_s, modes }
+    }
+
+    /// Water at a distance from the sealed face, m.
+    fn water(&self, y: f64, time_s: f64) -> f64 {
+        let mode = |(m, size): (usize, &f64)| {
+            let eigenvalue = eigenvalue(m as i32);
+            size * cos(eigenvalue * y) * exp(-D * eigenvalue * eigenvalue * (time_s - self.dry_s))
+        };
+        self.modes.iter().enumerate().map(mode).sum()
+    }
 }
 
-fn decay(m: i32, time_s: f64) -> f64 {
-    let eigenvalue = (f64::from(m) + 0.5) * PI / THICK;
-    exp(-D * eigenvalue * eigenvalue * time_s)
+fn eigenvalue(m: i32) -> f64 {
+    (f64::from(m) + 0.5) * PI / THICK
 }
 
 #[test]
 fn drying_goes_through_its_two_stages() {
     let result = run("drying-two-stages.toml");
-    let dry = dry_face_s();
+    let falling_stage = SecondStage::new();
+    let dry = falling_stage.dry_s;
     println!("the face is dry after {:.2} h", dry / 3600.0);
     let (mut constant, mut falling) = (0, 0);
     for hours in [6.0, 12.0, 24.0, 30.0, 36.0, 48.0] {
         let time_s = hours * 3600.0;
         for point in &profile(&result, time_s).points {
             let y = THICK - point.depth_m;
-            let exact = if time_s < dry { first_stage(y, time_s) } else { second_stage(y, time_s) };
+            let exact = if time_s < dry { first_stage(y, time_s) } else { falling_stage.water(y, time_s) };
             close(&format!("water at {} m, {hours} h", point.depth_m), point.water_kg_m3, exact, 0.005 * START);
         }
         let flow = totals(&result, time_s).outer_flow_kg_m2s;
