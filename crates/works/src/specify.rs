@@ -15,7 +15,7 @@ mod rules;
 mod season;
 mod words;
 
-pub(crate) use passes::PASS_LIMIT_M;
+pub(crate) use passes::{PASS_ABSOLUTE_M, PASS_LIMIT_M};
 pub(crate) use reckon::known;
 pub use season::FROST_SEASON;
 

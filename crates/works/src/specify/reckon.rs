@@ -79,7 +79,7 @@ fn thickness_words(coat: &CoatSpecification, chosen: bool) -> &'static str {
         (false, _) => "as the job gives it, 15 % either way",
         (true, CoatKind::Scud) => "one grain thick, 3 to 4 mm",
         (true, CoatKind::Straightening) => {
-            "depth under the straight-edge (growing with the root of its length) and a least cover of 3 mm, or what makes it as thick as the finish; what passes 12 mm is filled first, in the hollows alone"
+            "depth under the straight-edge (growing with the root of its length) and a least cover of 3 mm, or what brings the mean to 9 mm; what passes 15 mm is filled first in passes of 12 mm, in the hollows alone, and round pinning stones beyond that"
         }
         (true, CoatKind::Finish) => "8 mm, 1.5 mm either way",
     }

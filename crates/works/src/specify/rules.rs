@@ -46,7 +46,7 @@ impl<'a> Case<'a> {
         })
     }
 
-    /// The kinds of lime used are hydraulic throughout.
+    /// True for a coat of air lime; an unknown lime counts as one.
     pub(crate) fn is_air_lime(&self, coat: &CoatSpecification) -> bool {
         self.inputs.catalogue.limes.get(&coat.mix.lime).is_none_or(|lime| lime.class_mpa.is_none())
     }
@@ -101,12 +101,6 @@ fn all() -> impl Iterator<Item = &'static Rule> {
         .flatten()
 }
 
-/// How many rules are checked on every job.
-#[cfg(test)]
-pub(crate) fn count() -> usize {
-    all().count()
-}
-
 /// Every rule's report on a job.
 pub(crate) fn check(survey: &Survey, inputs: &Inputs, walls: &[WallSpecification], panel: &Panel) -> Vec<Finding> {
     let case = Case { survey, inputs, walls, panel };
@@ -114,7 +108,7 @@ pub(crate) fn check(survey: &Survey, inputs: &Inputs, walls: &[WallSpecification
 }
 
 fn report(rule: &Rule, case: &Case) -> Vec<Finding> {
-    let departures = gathered((rule.check)(case));
+    let departures = gathered((rule.check)(case), case.walls.len());
     let finding = |grade, place: String, says: String, remedy: String| Finding {
         grade,
         rule: rule.name.to_owned(),
@@ -131,7 +125,7 @@ fn report(rule: &Rule, case: &Case) -> Vec<Finding> {
 }
 
 /// The same thing said of several walls is said once, of the job, with the walls named.
-fn gathered(departures: Vec<Departure>) -> Vec<Departure> {
+fn gathered(departures: Vec<Departure>, walls: usize) -> Vec<Departure> {
     let mut kept: Vec<(Departure, Vec<String>)> = Vec::new();
     for departure in departures {
         let place = departure.place.clone();
@@ -145,7 +139,9 @@ fn gathered(departures: Vec<Departure>) -> Vec<Departure> {
         .map(|(mut departure, places)| {
             if places.len() > 1 {
                 let names: Vec<String> = places.iter().map(|place| place.replace("walls.", "").replace(".coats.", " ")).collect();
-                departure.says = format!("{} (on {})", departure.says.trim_end_matches('.'), names.join(", ")) + ".";
+                let whole_walls = places.iter().all(|place| place.starts_with("walls.") && !place.contains(".coats."));
+                let on = if whole_walls && names.len() == walls { "every wall".to_owned() } else { names.join(", ") };
+                departure.says = format!("{} (on {on}).", departure.says.trim_end_matches('.'));
                 departure.place = "job".to_owned();
             }
             departure

@@ -181,7 +181,11 @@ fn the_same_thing_on_many_walls_is_said_once() {
     let specification = specified(&job);
     let told = of_rule(&specification, "old-covering");
     assert_eq!(told.len(), 1);
-    assert!(told[0].says.contains("north") && told[0].says.contains("south"), "{}", told[0].says);
+    assert!(told[0].says.contains("on every wall"), "{}", told[0].says);
+    job.building.walls[1].old_covering = known(OldCovering::Bare);
+    let specification = specified(&job);
+    let told = of_rule(&specification, "old-covering");
+    assert!(told.len() == 1 && told[0].says.contains("on north, south"), "{}", told[0].says);
 }
 
 #[test]

@@ -175,7 +175,7 @@ fn ties(case: &Case) -> Vec<Departure> {
             Departure::new(
                 Grade::Note,
                 wall.place(),
-                "The scaffold will be tied to the wall",
+                "The scaffold will be tied to the wall.",
                 "Agree ties in joints or openings with the scaffold's designer, keep mortar of each batch and its sand back, and harl each patch as its tie comes out.",
             )
         })
@@ -187,7 +187,7 @@ fn wet_edge(case: &Case) -> Vec<Departure> {
     case.walls()
         .filter(|wall| wall.measured.net_m2 > output_m2)
         .map(|wall| {
-            let says = format!("{:.0} m² of finish is more than a gang throws in a day ({output_m2:.0} m²).", wall.measured.net_m2);
+            let says = format!("The finish is more than a gang throws in a day ({output_m2:.0} m²).");
             Departure::new(
                 Grade::Note,
                 wall.place(),

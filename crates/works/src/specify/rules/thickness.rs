@@ -3,7 +3,7 @@
 use reckoning::Grade;
 
 use super::{Case, Departure, PRACTICE, Rule, WallCase};
-use crate::specify::{CoatSpecification, PASS_LIMIT_M};
+use crate::specify::{CoatSpecification, PASS_ABSOLUTE_M, PASS_LIMIT_M};
 use crate::{CoatKind, Placing};
 
 pub(super) const RULES: &[Rule] = &[
@@ -23,7 +23,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "pass-limit",
-        agrees: "No pass is thicker than 12 mm (scud 5 mm, finish 10 mm).",
+        agrees: "No pass is thicker than 12 mm in the middle and 15 mm anywhere (scud 5 mm, finish 10 mm).",
         reason: "A thick pass slumps, shrinks in map cracks and stays soft inside for months.",
         source: "suppliers' published tables (6 to 12 mm a pass, 15 mm absolute for putty); common practice",
         check: pass_limit,
@@ -75,8 +75,9 @@ fn grain(case: &Case) -> Vec<Departure> {
 }
 
 fn grain_of(wall: &WallCase, coat: &CoatSpecification) -> Option<Departure> {
-    // Where a pass fills hollows only, its thickness is that of the hollows, not the mean over the face.
-    let thick_mm = 1000.0 * coat.mean_thickness_m.max(coat.thickness_m[1]);
+    // Where a pass fills hollows only, its thickness is that of the hollows, and its feathered edge is left out.
+    let hollows_only = coat.mean_thickness_m < coat.thickness_m[0];
+    let thick_mm = 1000.0 * if hollows_only { coat.thickness_m[2] } else { coat.mean_thickness_m.max(coat.thickness_m[1]) };
     let share = coat.largest_grain_mm / thick_mm;
     let (limit, words) = match (coat.kind, coat.placing) {
         // One grain thick: the largest grains stand a little proud.
@@ -101,29 +102,31 @@ fn grain_of(wall: &WallCase, coat: &CoatSpecification) -> Option<Departure> {
 }
 
 fn pass_limit(case: &Case) -> Vec<Departure> {
-    const ABSOLUTE_M: f64 = 0.015;
+    case.walls().flat_map(|wall| wall.coats.iter().filter_map(|coat| pass_of(&wall, coat)).collect::<Vec<_>>()).collect()
+}
+
+fn pass_of(wall: &WallCase, coat: &CoatSpecification) -> Option<Departure> {
     const HAIR_M: f64 = 1e-6;
-    case.walls()
-        .flat_map(|wall| {
-            wall.coats
-                .iter()
-                .filter_map(|coat| {
-                    let limit_m = match coat.kind {
-                        CoatKind::Scud => 0.005,
-                        CoatKind::Straightening => PASS_LIMIT_M,
-                        CoatKind::Finish => 0.010,
-                    };
-                    let thick_m = coat.thickness_m[2].max(coat.mean_thickness_m);
-                    let grade = if thick_m > ABSOLUTE_M + HAIR_M { Grade::Stop } else { Grade::Think };
-                    let says =
-                        format!("{}: {:.0} mm in one pass, where {:.0} mm is the most.", coat.name, 1000.0 * thick_m, 1000.0 * limit_m);
-                    (thick_m > limit_m + HAIR_M).then(|| {
-                        Departure::new(grade, wall.coat_place(coat), says, "Split it into passes with a wait between, the hollows first.")
-                    })
-                })
-                .collect::<Vec<_>>()
-        })
-        .collect()
+    let (middle_m, most_m) = match coat.kind {
+        CoatKind::Scud => (0.005, 0.005),
+        CoatKind::Straightening => (PASS_LIMIT_M, PASS_ABSOLUTE_M),
+        CoatKind::Finish => (0.010, 0.010),
+    };
+    let [_, middle, thickest] = coat.thickness_m;
+    let grade = match thickest {
+        thick if thick > PASS_ABSOLUTE_M + HAIR_M => Grade::Stop,
+        thick if thick > most_m + HAIR_M || middle > middle_m + HAIR_M => Grade::Think,
+        _ => return None,
+    };
+    let says = format!(
+        "{}: {:.0} mm in the middle and {:.0} mm at the thickest in one pass; the most is {:.0} and {:.0} mm.",
+        coat.name,
+        1000.0 * middle,
+        1000.0 * thickest,
+        1000.0 * middle_m,
+        1000.0 * most_m
+    );
+    Some(Departure::new(grade, wall.coat_place(coat), says, "Split it into passes with a wait between, the hollows first."))
 }
 
 fn hollows(case: &Case) -> Vec<Departure> {
