@@ -31,6 +31,29 @@ pub struct Closure {
     pub moved: f64,
 }
 
+/// Grid, step and tolerance of a bench.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Numerics {
+    /// Parts into which every cell is cut.
+    pub fineness: usize,
+    /// Longest step, s.
+    pub longest_step_s: f64,
+    /// Longest step in the hour after a coat is thrown or a face damped down, s: suction moves water in minutes then.
+    pub fresh_step_s: f64,
+    /// Settings of the kernel.
+    pub settings: Settings,
+}
+
+impl Default for Numerics {
+    /// Steps of an hour, of five minutes while fresh. The kernel's last solve in a step is always an exact linear one, so its tolerances bound what the
+    /// curvature of the functions leaves: half the square of a change of 0.3 K is 2e-4 of a vapour pressure, of 0.1 in y 0.3 % of one cell's
+    /// answer to suction, and the next step, which starts from the contents, puts it right. A test holds them against tight ones.
+    fn default() -> Self {
+        let settings = Settings { tolerance_y: 0.1, tolerance_k: 0.3, ..Settings::default() };
+        Self { fineness: 1, longest_step_s: 3600.0, fresh_step_s: 300.0, settings }
+    }
+}
+
 /// One wall in several weather years, stepped together.
 #[derive(Debug)]
 pub struct Bench {
@@ -44,37 +67,42 @@ pub struct Bench {
 const WORTH_THREADS: usize = 24;
 
 impl Bench {
+    /// Newton iterations taken by all blocks together (each of all its lanes), for study of the cost.
+    pub fn iterations(&self) -> u64 {
+        self.blocks.iter().map(|block| block.iterations()).sum()
+    }
+
     /// Sets up one wall for each of `first_hours`: the hour index into the joined climate at which that member starts (day of the survey,
     /// saturation as surveyed). The climate wraps at its end. A coat thinner than 0.1 mm is no coat: throwing it changes nothing.
     ///
     /// # Errors
     /// The first value of wall, coats or climate that cannot be computed.
     pub fn new(wall: &WallModel, coats: &[CoatModel], climate: Arc<FaceClimate>, first_hours: &[usize]) -> Result<Self, CuringError> {
-        Self::with_fineness(wall, coats, climate, first_hours, 1)
+        Self::with_numerics(wall, coats, climate, first_hours, Numerics::default())
     }
 
-    /// The same with every cell cut into `fineness` parts, to see what the grid does to an answer.
+    /// The same with other numerics, to see what grid, step and tolerance do to an answer.
     ///
     /// # Errors
     /// As [`Bench::new`].
-    pub fn with_fineness(
+    pub fn with_numerics(
         wall: &WallModel,
         coats: &[CoatModel],
         climate: Arc<FaceClimate>,
         first_hours: &[usize],
-        fineness: usize,
+        numerics: Numerics,
     ) -> Result<Self, CuringError> {
         check_wall(wall)?;
         check_climate(&climate)?;
         for (index, coat) in coats.iter().enumerate() {
             check_coat(index, coat)?;
         }
-        let (layers, layer) = layers_of(wall, coats, fineness.clamp(1, 16))?;
+        let (layers, layer) = layers_of(wall, coats, numerics.fineness.clamp(1, 16))?;
         let room = match wall.inside {
             Inside::Unheated => Room::unheated(&climate),
             Inside::Heated { .. } | Inside::Open => Room::default(),
         };
-        let shared = Arc::new(Shared { wall: wall.clone(), coats: coats.to_vec(), layer, climate, room });
+        let shared = Arc::new(Shared { wall: wall.clone(), coats: coats.to_vec(), layer, climate, room, numerics });
         let (mut blocks, mut place, mut rest) = (Vec::new(), Vec::new(), first_hours);
         while !rest.is_empty() {
             let taken = match rest.len() {
@@ -167,7 +195,7 @@ fn build<const L: usize>(
 ) -> Result<usize, CuringError> {
     let (head, tail) = rest.split_at(L);
     let first: [usize; L] = std::array::from_fn(|lane| head[lane]);
-    let column = Column::<L>::new(layers.to_vec(), 1, Settings::default())?;
+    let column = Column::<L>::new(layers.to_vec(), 1, shared.numerics.settings)?;
     blocks.push(Box::new(Group::new(Arc::clone(shared), column, &first)));
     *rest = tail;
     Ok(L)

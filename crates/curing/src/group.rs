@@ -9,13 +9,10 @@ use crate::exposure::{self, Room, Skin};
 use crate::kernel::{Column, FaceCondition};
 use crate::material::suction_of_humidity_pa;
 use crate::readiness::{self, CoatRecord};
-use crate::{Action, Balance, CoatLook, CoatModel, CuringError, Look, WallModel};
+use crate::{Action, Balance, CoatLook, CoatModel, CuringError, Look, Numerics, WallModel};
 
-/// Longest step in the hour after a coat is thrown or a face damped down, s: suction moves water in minutes then.
-const FRESH_STEP_S: f64 = 300.0;
-/// Hours for which that holds.
+/// Hours after a throw or a damping down that are stepped finely.
 const FRESH_HOURS: usize = 1;
-/// Longest step otherwise, s.
 const HOUR_S: f64 = 3600.0;
 /// Depth of masonry whose wetness is shown, m.
 const SHOWN_DEPTH_M: f64 = 0.060;
@@ -29,6 +26,7 @@ pub(crate) struct Shared {
     pub(crate) layer: Vec<Option<usize>>,
     pub(crate) climate: Arc<FaceClimate>,
     pub(crate) room: Room,
+    pub(crate) numerics: Numerics,
 }
 
 impl Shared {
@@ -63,6 +61,7 @@ pub(crate) trait Block: std::fmt::Debug + Send + Sync {
     fn failed(&self, lane: usize) -> Option<&CuringError>;
     fn stop(&mut self, lane: usize);
     fn balance(&self, lane: usize) -> Balance;
+    fn iterations(&self) -> u64;
 }
 
 /// A block of `L` lanes.
@@ -112,7 +111,8 @@ impl<const L: usize> Group<L> {
         for lane in 0..L {
             if running[lane] {
                 (inner[lane], outer[lane]) = self.conditions(lane);
-                longest[lane] = if self.members[lane].fresh_hours > 0 { FRESH_STEP_S } else { HOUR_S };
+                let numerics = &self.shared.numerics;
+                longest[lane] = if self.members[lane].fresh_hours > 0 { numerics.fresh_step_s } else { numerics.longest_step_s };
             }
         }
         let lost = self.column.advance(&running, HOUR_S, &longest, &inner, &outer);
@@ -342,6 +342,10 @@ impl<const L: usize> Block for Group<L> {
 
     fn balance(&self, lane: usize) -> Balance {
         self.column.balance(lane)
+    }
+
+    fn iterations(&self) -> u64 {
+        self.column.iterations()
     }
 }
 

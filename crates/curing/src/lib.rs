@@ -15,7 +15,7 @@ mod model;
 mod readiness;
 pub mod trial;
 
-pub use bench::{Balance, Bench, Closure};
+pub use bench::{Balance, Bench, Closure, Numerics};
 pub use error::CuringError;
 pub use kernel::Layer;
 pub use look::{CoatLook, Criterion, CriterionLook, Look};

@@ -115,7 +115,7 @@ impl<const L: usize> Column<L> {
             && size.y.0[lane] < self.settings.tolerance_y
             && size.t.0[lane] < self.settings.tolerance_k
             && change.cloth_t.0[lane].abs() < self.settings.tolerance_k
-            && change.cloth_water.0[lane].abs() < 0.01 * outer.cloth.hygroscopic.0[lane];
+            && change.cloth_water.0[lane].abs() < self.cloth_tolerance(lane, outer);
         if outer.holds_y.0[lane] > 0.0 {
             return small;
         }
@@ -131,6 +131,13 @@ impl<const L: usize> Column<L> {
             return false;
         }
         small
+    }
+
+    /// Change of the cloth's water that counts as small, kg/m²: none that matters while it is wet throughout, a share of what it holds by sorption else.
+    fn cloth_tolerance(&self, lane: usize, outer: &Conditions<L>) -> f64 {
+        let hygroscopic = outer.cloth.hygroscopic.0[lane];
+        let wet = self.cloth.water.0[lane] - hygroscopic;
+        (self.settings.tolerance_y * hygroscopic).max(0.5 * wet)
     }
 
     /// Changes the potentials of a lane that has not converged, held back where the change is large.

@@ -154,3 +154,46 @@ pub fn until_ready(
     }
     found
 }
+
+/// A small keyed generator (xorshift), so that the invented weather is the same everywhere.
+pub struct Keyed(pub u64);
+
+impl Keyed {
+    pub fn share(&mut self) -> f64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        (self.0 >> 11) as f64 / (1u64 << 53) as f64
+    }
+}
+
+/// Invented weather that changes by the hour: a mean with a daily wave and slow wandering, sun by day, wind, bursts of driven rain.
+pub fn changing(seed: u64, hours: usize, mean_c: f64, rainy: f64) -> Arc<FaceClimate> {
+    let mut keyed = Keyed(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
+    let mut climate = FaceClimate::default();
+    let (mut drift, mut wind, mut wet, mut burst) = (0.0, 2.0, 0.0_f64, 0_usize);
+    for hour in 0..hours {
+        let angle = std::f64::consts::TAU * (hour % 24) as f64 / 24.0;
+        let day = (-libm::cos(angle)).max(0.0);
+        drift += 0.25 * (keyed.share() - 0.5) - 0.01 * drift;
+        wind = (wind + 0.8 * (keyed.share() - 0.5)).clamp(0.2, 9.0);
+        if burst == 0 && keyed.share() < 0.02 * rainy {
+            burst = 1 + (keyed.share() * 8.0) as usize;
+        }
+        let rain = if burst > 0 { keyed.share() * keyed.share() * 3.0 } else { 0.0 };
+        burst = burst.saturating_sub(1);
+        wet = 0.9 * wet + 0.1 * f64::from(u8::from(rain > 0.0));
+        let air_c = mean_c + drift - 4.0 * libm::cos(angle - 0.6);
+        let humidity = (0.78 + 0.2 * wet + 0.08 * libm::cos(angle - 0.6) + 0.1 * (keyed.share() - 0.5)).clamp(0.25, 0.995);
+        let air_k = air_c + 273.15;
+        let clear = keyed.share();
+        climate.air_k.push(air_k);
+        climate.vapour_pa.push(humidity * 610.5 * libm::exp(17.269 * air_c / (237.3 + air_c)));
+        climate.pressure_pa.push(101_325.0);
+        climate.wind_m_s.push(wind);
+        climate.sun_w_m2.push(500.0 * day * clear * (1.0 - 0.8 * wet));
+        climate.longwave_w_m2.push(5.67e-8 * air_k * air_k * air_k * air_k * (0.86 + 0.13 * wet));
+        climate.rain_kg_m2.push(rain);
+    }
+    Arc::new(climate)
+}

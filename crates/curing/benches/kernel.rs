@@ -1,0 +1,53 @@
+//! Nanoseconds per cell-step (one cell, one hour, all balances, iterations and sub-steps counted) of wall-seasons in one lane and in many, on one
+//! thread. Run with `cargo bench -p curing`.
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+#[path = "../tests/common/mod.rs"]
+mod common;
+
+use std::time::Instant;
+
+use common::{changing, finish, hessian, sandstone, scud, straightening};
+use curing::{Action, Bench};
+
+/// Runs a season of three coats, thrown when ready or after six weeks, behind hessian damped for three days, looked at once a day.
+fn season(members: usize, days: usize) -> (f64, u64, usize, u64) {
+    let climate = changing(7, 8760, 9.0, 1.0);
+    let first: Vec<usize> = (0..members).map(|member| 24 * 17 * member).collect();
+    let started = Instant::now();
+    let mut bench = Bench::new(&sandstone(0.3), &[scud(), straightening(12e-3), finish()], climate, &first).unwrap();
+    let mut thrown = vec![0_usize; members];
+    let mut since = vec![0_usize; members];
+    for day in 0..days {
+        for member in 0..members {
+            let look = bench.look(member);
+            let due = if thrown[member] == 0 { day >= 14 } else { look.ready || since[member] > 42 };
+            if due && thrown[member] < 3 {
+                bench.act(member, Action::Throw).unwrap();
+                bench.act(member, Action::Hang(hessian(0.15))).unwrap();
+                thrown[member] += 1;
+                since[member] = 0;
+            }
+            if thrown[member] > 0 && since[member] < 3 {
+                bench.act(member, Action::Wet(0.9)).unwrap();
+            }
+            since[member] += 1;
+        }
+        bench.advance(24);
+    }
+    let failed = (0..members).filter(|&member| bench.failed(member).is_some()).count();
+    (started.elapsed().as_secs_f64(), bench.cell_steps(), failed, bench.iterations())
+}
+
+fn main() {
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(1).build().unwrap();
+    let asked: Option<usize> = std::env::args().find_map(|argument| argument.parse().ok());
+    for members in [1, 2, 4, 8, 12].into_iter().filter(|&members| asked.is_none_or(|asked| asked == members)) {
+        let (seconds, cell_steps, failed, iterations) =
+            (0..3).map(|_| pool.install(|| season(members, 160))).min_by(|a, b| a.0.total_cmp(&b.0)).unwrap();
+        println!(
+            "{members:>2} members, 160 days: {seconds:.3} s, {cell_steps} cell-steps, {:.1} ns each; {failed} failed; {iterations} iterations",
+            seconds * 1e9 / cell_steps as f64
+        );
+    }
+}
