@@ -67,7 +67,7 @@ pub fn price(
         valid_days: VALID_DAYS,
         reckonings: Reckonings::default(),
     };
-    price.reckonings = reckonings(&price, inputs, quantities);
+    price.reckonings = reckonings(&price, &pricing);
     Ok(price)
 }
 
@@ -378,7 +378,8 @@ fn working_weeks(run: &YearRun) -> u32 {
 
 const RULE: &str = "decimal money, each line rounded half away from zero to the hundredth part";
 
-fn reckonings(price: &Price, inputs: &Inputs, quantities: &Quantities) -> Reckonings {
+fn reckonings(price: &Price, pricing: &Pricing) -> Reckonings {
+    let inputs = pricing.inputs;
     let mut kept = Reckonings::default();
     let lines: Vec<Reckoning> = price.lines.iter().map(line_reckoning).collect();
     lines.iter().for_each(|line| kept.keep(line.clone()));
@@ -421,9 +422,7 @@ fn reckonings(price: &Price, inputs: &Inputs, quantities: &Quantities) -> Reckon
         vec![before_tax.clone(), tax.clone()],
         RULE,
     );
-    let area = Value::number(quantities.area_m2, Unit::SquareMetre, 1);
-    let area =
-        quantities.reckonings.get("area").cloned().unwrap_or_else(|| Reckoning::given("area", "Area harled", area, "the survey", false));
+    let area = area(pricing);
     let mut per_m2_inputs = vec![before_tax.clone(), area];
     per_m2_inputs.extend(last_job(inputs));
     let per_m2 = Reckoning::worked(
@@ -465,6 +464,14 @@ fn reckonings(price: &Price, inputs: &Inputs, quantities: &Quantities) -> Reckon
         kept.keep(reckoning);
     }
     kept
+}
+
+/// The area that the price is divided by.
+fn area(pricing: &Pricing) -> Reckoning {
+    let value = Value::number(pricing.quantities.area_m2, Unit::SquareMetre, 1);
+    let measured = &pricing.survey.reckonings;
+    let inputs = ["survey.net", "survey.reveals"].iter().filter_map(|path| measured.get(path).cloned()).collect();
+    Reckoning::worked("area", "Area harled", value, "faces and reveals, all walls", inputs, "the survey")
 }
 
 /// What the last such job cost for one m², before tax and without scaffold.

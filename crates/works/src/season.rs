@@ -267,7 +267,10 @@ fn totals(run: &YearRun) -> Vec<Reckoning> {
 
 /// When a coat was ready, and how long the next waited.
 fn coat_reckonings(wall: &WallRun, task: &Task, next: &Task, dampness: Option<&Reckoning>, source: &str) -> Vec<Reckoning> {
-    let base = format!("walls.{}.coats.{}", wall.slug, task.slug);
+    let base = match task.slug.as_str() {
+        "preparation" => format!("walls.{}.preparation", wall.slug),
+        coat => format!("walls.{}.coats.{coat}", wall.slug),
+    };
     let placed = Reckoning::given(
         format!("{base}.placed"),
         format!("{} placed", task.name),

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use survey::{Slug, Survey, WallMeasured};
 
 use crate::calendar::{WorkingTime, add_days};
-use crate::{CoatKind, Gang, Inputs, Protection, Quantities, Rates, Specification, WallSpecification, WorksError};
+use crate::{CoatKind, CoatSpecification, Gang, Inputs, Protection, Quantities, Rates, Specification, WallSpecification, WorksError};
 
 /// A piece of work on a wall.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -183,6 +183,15 @@ pub(crate) fn measured<'a>(survey: &'a Survey, slug: &str) -> Result<&'a WallMea
     survey.walls.iter().find(|wall| wall.slug == slug).ok_or_else(|| WorksError::WallMissing { wall: slug.to_owned(), stage: "survey" })
 }
 
+/// Share of the face that a coat lies on. A pass that fills hollows alone has the percentiles of where it lies but the mean of the whole face,
+/// so the one over the other is the share it covers, and the share of a whole coat's work.
+fn share_of_face(coat: &CoatSpecification) -> f64 {
+    let lies_m = coat.thickness_m.iter().sum::<f64>() / 3.0;
+    let filled = coat.mean_thickness_m / lies_m;
+    // Percentiles spread unevenly about the mean in a coat that covers everything: only a clear shortfall is a pass in hollows.
+    if coat.kind == CoatKind::Straightening && filled < 0.75 { filled.max(0.05) } else { 1.0 }
+}
+
 fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities, rates: &Rates) -> Result<WallSheet, WorksError> {
     let size = measured(survey, &wall.slug)?;
     let amounts = quantities
@@ -195,7 +204,8 @@ fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities
     for (number, coat) in wall.coats.iter().enumerate() {
         let reveals = size.lines.ingo_m / rates.outputs.reveals_m.value;
         let hung_m2 = if hangs(&coat.protection) { amounts.hessian_m2.min(face_m2) } else { 0.0 };
-        let gang_days = size.net_m2 / coat_output(rates, coat.kind) + reveals + hung_m2 / rates.outputs.hessian.value;
+        let whole_face = size.net_m2 / coat_output(rates, coat.kind) + reveals + hung_m2 / rates.outputs.hessian.value;
+        let gang_days = whole_face * share_of_face(coat);
         steps.push(Step { work: Work::Coat(number), gang_days });
     }
     for number in 0..wall.limewash.coats {
