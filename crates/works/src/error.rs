@@ -130,6 +130,14 @@ pub enum WorksError {
     /// The weather has no hours.
     #[error("The weather has no hours: read at least one whole year.")]
     NoWeather,
+    /// The weather has no rain.
+    #[error(
+        "The weather of {place} gives no rain, so no plan can be made from it: use a file with hourly rain, or give the rain of each month beside it,          or leave the weather out and plan by rule of thumb."
+    )]
+    NoRain {
+        /// The place.
+        place: String,
+    },
     /// The engine refused a wall before its first hour.
     #[error("The wall “{wall}” cannot be simulated: {why}")]
     Engine {

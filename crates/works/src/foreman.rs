@@ -5,7 +5,7 @@ use jiff::civil::Date;
 
 use crate::calendar::{Half, add_days};
 use crate::sheet::{JobSheet, Work, hangs};
-use crate::site::{Act, Site};
+use crate::site::{Act, Seen, Site};
 use crate::{DayRecord, Wait, WaitReason};
 
 /// A coat that is not ready, or a wall that finds no fit day, in this many days is not finished this season.
@@ -129,13 +129,7 @@ impl<'a> Foreman<'a> {
         if coated && self.walls[wall].current.is_none() {
             let seen = site.seen(wall, date)?;
             cover_done = seen.hold.is_none() || seen.only_wet;
-            if let Some(done) = self.walls[wall].done.last_mut()
-                && done.ready.is_none()
-                && seen.hold.is_none()
-            {
-                done.ready = Some(date);
-                done.decides = seen.decides;
-            }
+            self.walls[wall].note_ready(date, &seen);
         }
         if let Some(hung) = self.walls[wall].hung {
             let days = i64::from(self.sheet.walls[wall].coats[hung.coat].protection.days);
@@ -241,6 +235,11 @@ impl<'a> Foreman<'a> {
     fn do_half_day(&mut self, gang: usize, wall: usize, date: Date, site: &mut dyn Site) -> Result<(), String> {
         let step = self.sheet.walls[wall].steps[self.walls[wall].done.len()];
         if step.work != Work::Preparation {
+            // Ready at noon that was not in the morning.
+            if self.walls[wall].current.is_none() && self.walls[wall].done.last().is_some_and(|done| matches!(done.work, Work::Coat(_))) {
+                let seen = site.seen(wall, date)?;
+                self.walls[wall].note_ready(date, &seen);
+            }
             self.strike(wall, date, site)?;
         }
         let fresh = self.sheet.half_days(gang, step);
@@ -399,6 +398,28 @@ impl WallBook {
         match self.waited.last_mut() {
             Some(last) if last.reason == reason && add_days(last.to, 1) == date => last.to = date,
             _ => self.waited.push(Wait { from: date, to: date, reason }),
+        }
+    }
+
+    /// Notes that the last coat is ready, and gives the days it took to the rule that was met last: the others were met within them.
+    fn note_ready(&mut self, date: Date, seen: &Seen) {
+        if let Some(set_by) = seen.set_by {
+            let waited = std::mem::take(&mut self.waited);
+            for wait in waited {
+                let of_the_coat = matches!(wait.reason, WaitReason::LeastAge | WaitReason::Firmness | WaitReason::Carbonation);
+                let reason = if of_the_coat { set_by } else { wait.reason };
+                match self.waited.last_mut() {
+                    Some(last) if last.reason == reason && add_days(last.to, 1) == wait.from => last.to = wait.to,
+                    _ => self.waited.push(Wait { reason, ..wait }),
+                }
+            }
+        }
+        if seen.hold.is_none()
+            && let Some(done) = self.done.last_mut()
+            && done.ready.is_none()
+        {
+            done.ready = Some(date);
+            done.decides.clone_from(&seen.decides);
         }
     }
 

@@ -14,6 +14,9 @@ pub(crate) struct Seen {
     pub(crate) hold: Option<WaitReason>,
     /// True when nothing but a wet face holds: the cover has done its work and may come down.
     pub(crate) only_wet: bool,
+    /// Once the coat itself is done (nothing but its wet face may still hold), which of age, firmness and uptake was met last: it alone set every
+    /// day the coat took, since the others were met within them.
+    pub(crate) set_by: Option<WaitReason>,
     /// The rule that decided, in words.
     pub(crate) decides: String,
 }

@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use materials::{Catalogue, Cover};
 use rayon::prelude::*;
 use survey::Survey;
-use weather::{FaceClimate, Weather, WeatherYear};
+use weather::{FaceClimate, RainRecord, Weather, WeatherYear};
 
 use crate::calendar::{Half, add_days, days_between};
 use crate::column::{coat_model, face, wall_model};
@@ -19,8 +19,8 @@ use crate::sheet::{JobSheet, Work, measured};
 use crate::site::{Act, Seen, Site};
 use crate::{DayRecord, Specification, WaitReason, WallRun, Watch, WorksError, YearRun};
 
-/// Years stepped together in one bench.
-const YEARS_IN_A_BLOCK: usize = 1;
+/// Years stepped together in one bench, whose kernel runs them in lanes; within a block the walls are stepped side by side.
+const YEARS_IN_A_BLOCK: usize = 16;
 /// The bare wall is simulated from the survey, but never longer than this before the start.
 const LONGEST_BARE_DAYS: i64 = 365;
 /// A face whose pores are drier than this is damped down before a coat, with this much water (common practice; the amounts have no source).
@@ -120,6 +120,9 @@ impl<'a> Years<'a> {
         if air_c.is_empty() {
             return Err(WorksError::NoWeather);
         }
+        if weather.rain == RainRecord::Missing {
+            return Err(WorksError::NoRain { place: weather.site.name.clone() });
+        }
         let first_day = surveyed_on(survey)?.max(add_days(sheet.start, -LONGEST_BARE_DAYS)).min(sheet.start);
         Ok(Self { sheet, weather, walls, begins, rain_mm, air_c, first_day })
     }
@@ -217,7 +220,7 @@ impl Clock {
     fn advance_to(&mut self, stands: &mut [Stand], hour: usize) {
         let hours = hour.saturating_sub(self.hour);
         if hours > 0 {
-            stands.iter_mut().for_each(|stand| stand.advance(hours));
+            stands.par_iter_mut().for_each(|stand| stand.advance(hours));
             self.hour = hour;
         }
     }
@@ -263,7 +266,7 @@ fn kept_seen(days: &[Option<i64>], placed: Option<(usize, Date)>, date: Date) ->
         Some(days) if date >= add_days(placed, days) => None,
         _ => Some(WaitReason::Carbonation),
     });
-    Seen { hold, only_wet: false, decides: String::new() }
+    Seen { hold, only_wet: false, set_by: None, decides: String::new() }
 }
 
 /// Hour of a year at which a civil date begins, by month and day; 29 February becomes 1 March in a year without it.
@@ -386,7 +389,7 @@ fn act_on(bench: &mut Bench, member: usize, act: Act, covers: &[Option<Cover>]) 
 fn seen(look: &Look) -> Seen {
     if look.coats.is_empty() {
         let wet = look.face_humidity > WETTEST_BARE_FACE;
-        return Seen { hold: wet.then_some(WaitReason::TooWet), only_wet: false, decides: String::new() };
+        return Seen { hold: wet.then_some(WaitReason::TooWet), only_wet: false, set_by: None, decides: String::new() };
     }
     let failing: Vec<Criterion> =
         look.rules.iter().filter(|rule| !rule.holds && rule.criterion != Criterion::ThermallyFit).map(|rule| rule.criterion).collect();
@@ -395,7 +398,20 @@ fn seen(look: &Look) -> Seen {
         .into_iter()
         .find(|criterion| failing.contains(criterion))
         .map(reason);
-    Seen { hold, only_wet: failing == [Criterion::DampNotWet], decides: decides(look) }
+    let set_by = if failing.iter().all(|criterion| *criterion == Criterion::DampNotWet) { met_last(look) } else { None };
+    Seen { hold, only_wet: failing == [Criterion::DampNotWet], set_by, decides: decides(look) }
+}
+
+/// Which of age, firmness and uptake was met last; of several in one hour the gravest.
+fn met_last(look: &Look) -> Option<WaitReason> {
+    let mut last: Option<(f64, Criterion)> = None;
+    for rule in look.rules.iter().filter(|rule| matches!(rule.criterion, Criterion::Age | Criterion::Firm | Criterion::Carbonated)) {
+        let met = rule.met_after_h?;
+        if last.is_none_or(|(hours, _)| met >= hours) {
+            last = Some((met, rule.criterion));
+        }
+    }
+    last.map(|(_, criterion)| reason(criterion))
 }
 
 fn reason(criterion: Criterion) -> WaitReason {

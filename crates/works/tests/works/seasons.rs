@@ -1,7 +1,7 @@
 //! The job in weather: invented years made by hand, in which the weather of every day is known, with the engine behind the coats.
 
 use jiff::civil::{Date, date};
-use weather::{Kind, Site, Weather, WeatherYear};
+use weather::{Kind, RainRecord, Site, Weather, WeatherYear};
 use works::{Programme, Task, WaitReason, WorksError};
 
 use crate::fixture::{Job, job};
@@ -26,9 +26,8 @@ fn dull(year: i32) -> WeatherYear {
 }
 
 fn weather(kind: Kind, years: Vec<WeatherYear>) -> Weather {
-    let site =
-        Site { name: "Port Calder".to_owned(), latitude_deg: 56.0, longitude_deg: -3.0, elevation_m: 10.0, utc_offset_h: 0.0 };
-    Weather { site, kind, years, hash: "made by hand".to_owned(), findings: Vec::new() }
+    let site = Site { name: "Port Calder".to_owned(), latitude_deg: 56.0, longitude_deg: -3.0, elevation_m: 10.0, utc_offset_h: 0.0 };
+    Weather { site, kind, years, hash: "made by hand".to_owned(), findings: Vec::new(), rain: RainRecord::Hourly }
 }
 
 /// Changes the hours `from..to` of a day.
@@ -104,8 +103,8 @@ fn odds_need_ten_years_that_are_not_typical() {
     let odds = twelve.odds.as_ref().unwrap();
     assert_eq!((odds.years, odds.finished_years, odds.eight_in_ten_years), (12, 12, 12));
     assert_eq!(odds.middle, odds.eight_in_ten);
-    assert!(twelve.runs.iter().skip(1).all(|run| run.walls.iter().all(|wall| wall.days.is_empty())), "records of the middle run alone are kept");
-    assert!(!twelve.runs[twelve.middle].walls[0].days.is_empty());
+    let recorded: Vec<usize> = (0..12).filter(|&run| !twelve.runs[run].walls[0].days.is_empty()).collect();
+    assert_eq!(recorded, [twelve.middle], "the records of the middle run alone are kept");
     assert!(years(Kind::Made, 9).no_odds.unwrap().contains("at least 10"));
     assert!(years(Kind::Typical, 1).no_odds.unwrap().contains("typical"));
 }
@@ -118,7 +117,9 @@ fn any_number_of_threads_gives_the_same_bits() {
     }
     let weather = weather(Kind::Made, years);
     let job = bare_job();
-    let with = |threads| rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap().install(|| job.programme_in(Some(&weather)).unwrap());
+    let with = |threads| {
+        rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap().install(|| job.programme_in(Some(&weather)).unwrap())
+    };
     assert_eq!(with(1), with(3));
 }
 
@@ -157,4 +158,10 @@ fn a_plan_called_off_says_so() {
     let weather = weather(Kind::Invented, vec![dull(2026)]);
     let off = works::programme(&job.survey, &job.specification, &job.quantities, &job.inputs, Some(&weather), &Off);
     assert_eq!(off.unwrap_err(), WorksError::Cancelled);
+}
+
+#[test]
+fn weather_without_rain_is_refused() {
+    let dry = Weather { rain: RainRecord::Missing, ..weather(Kind::Measured, vec![dull(2026)]) };
+    assert!(bare_job().programme_in(Some(&dry)).unwrap_err().to_string().contains("gives no rain"));
 }
