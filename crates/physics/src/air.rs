@@ -249,6 +249,7 @@ pub const SUBLIMATION_J_KG: f64 = 2.5009e6 + crate::constants::FUSION_J_KG;
 /// Permeability of still air to water vapour, kg/(m s Pa), as temperature and pressure set it.
 ///
 /// δ₀ = 2.0e-7·T^0.81/p. Künzel 1995 (Simultaneous heat and moisture transport in building components), after Schirmer 1938. Range: −20 to 60 °C.
+/// The usual form of building physics; 7.5 % above the review of Massman (1998) at every temperature.
 #[inline]
 pub fn vapour_permeability_s(temperature_k: f64, pressure_pa: f64) -> f64 {
     2.0e-7 * pow(temperature_k, 0.81) / pressure_pa
@@ -263,7 +264,7 @@ pub fn vapour_permeability_en15026_s(temperature_k: f64) -> f64 {
 /// Permeability of still air to water vapour as EN ISO 13788:2012 rounds it for hand reckoning, kg/(m s Pa).
 pub const VAPOUR_PERMEABILITY_ISO13788_S: f64 = 2.0e-10;
 
-/// Diffusivity of water vapour in still air, m²/s: [`vapour_permeability_s`] times R_v·T. 2.5e-5 at 10 °C.
+/// Diffusivity of water vapour in still air, m²/s: [`vapour_permeability_s`] times R_v·T. 2.50e-5 at 10 °C, where Massman (1998) gives 2.32e-5.
 #[inline]
 pub fn vapour_diffusivity_m2_s(temperature_k: f64, pressure_pa: f64) -> f64 {
     vapour_permeability_s(temperature_k, pressure_pa) * VAPOUR_GAS_J_KGK * temperature_k

@@ -29,6 +29,8 @@ mod iso13788;
 mod iso6946;
 #[path = "published/kuenzel.rs"]
 mod kuenzel;
+#[path = "published/massman.rs"]
+mod massman;
 #[path = "published/wmo.rs"]
 mod wmo;
 

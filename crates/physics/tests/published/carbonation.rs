@@ -8,6 +8,7 @@ use physics::lime::{
     CALCITE_KG_KG, CALCITE_M3_MOL, CALCITE_MOLAR_KG_MOL, CARBONATION_J_MOL, CARBONATION_WATER_KG_KG, CO2_KG_KG, CO2_MOLAR_KG_MOL,
     FiniteRate, PORTLANDITE_M3_MOL, PORTLANDITE_MOLAR_KG_MOL, QUICKLIME_MOLAR_KG_MOL, SLAKED_KG_KG, SLAKING_J_KG, SLAKING_J_MOL,
     SLAKING_WATER_KG_KG, carbonated_porosity, co2_mol_m3, front_after_m, millington_quirk_m2_s, papadakis_m2_s, portlandite_mol_m3,
+    thiery_m2_s,
 };
 
 use super::near;
@@ -75,6 +76,7 @@ fn pore_laws() {
         near("Millington and Quirk (m²/s)", millington_quirk_m2_s(free(20.0), 0.30, saturation), expected, 5e-3 * expected);
     }
     assert_eq!(millington_quirk_m2_s(free(20.0), 0.30, 1.0).to_bits(), 0.0_f64.to_bits(), "a saturated pore lets nothing through");
+    near("Thiery (m²/s)", thiery_m2_s(free(20.0), 0.30, 0.50), 3.14e-8, 3e-10);
     near("Papadakis (m²/s)", papadakis_m2_s(0.30, 0.65), 1.86e-8, 1e-10);
 }
 
