@@ -249,7 +249,7 @@ pub enum Evenness {
 /// Evenness by eye.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-#[allow(missing_docs, reason = "the words say it; depths stand in the catalogue")]
+#[allow(missing_docs, reason = "the words say it; depths stand in `relief`")]
 pub enum EvennessClass {
     Squared,
     Coursed,

@@ -7,7 +7,7 @@ use crate::check::faults;
 use crate::geometry::{Point, arc_m, corners, extent, shoelace};
 use crate::lines::measure_lines;
 use crate::relief::relief;
-use crate::{Building, Evenness, Outline, Stage, Survey, SurveyError, WallFound, WallMeasured};
+use crate::{Building, Evenness, Outline, Survey, SurveyError, WallFound, WallMeasured};
 
 const GIVEN: &str = "answered in the job";
 
@@ -234,23 +234,7 @@ fn keep_totals(walls: &[WallMeasured], reckonings: &mut Reckonings) {
 }
 
 fn findings(building: &Building) -> Vec<Finding> {
-    let mut found = Vec::new();
-    if building.stage == Stage::BeforeStripping {
-        found.push(Finding {
-            grade: Grade::Think,
-            rule: "survey-stage".to_owned(),
-            place: "job".to_owned(),
-            says: "The walls were measured before stripping: the face under the old covering has not been seen.".to_owned(),
-            reason: "Depth of straightening, pinning and dampness are ranges until the wall is open; the mortar can differ by half."
-                .to_owned(),
-            source: "common practice, no source".to_owned(),
-            remedy: "Carry provisional sums, and survey again after opening up.".to_owned(),
-        });
-    }
-    for wall in &building.walls {
-        found.extend(evenness_finding(wall));
-    }
-    found
+    building.walls.iter().filter_map(evenness_finding).collect()
 }
 
 fn evenness_finding(wall: &WallFound) -> Option<Finding> {

@@ -5,4 +5,5 @@
 mod densities;
 mod handbook_yields;
 mod sand_volumes;
+mod sorption;
 mod worked_mixes;

@@ -129,6 +129,7 @@ fn each_departure_is_told() {
         }),
         ("soft-sand", Grade::Stop, |j| j.system.sand = known("soft-building".to_owned())),
         ("sand-fines", Grade::Think, |j| j.system.sand = known("soft-building".to_owned())),
+        ("voids-filled", Grade::Think, |j| j.system.coats = three([1.0, 2.0, 3.5], [0.0035, 0.010, 0.008])),
         ("scud-on-dense-wall", Grade::Stop, |j| {
             j.building.walls[0].masonry = known("granite".to_owned());
             j.system.coats = three([1.0, 2.0, 2.5], [0.0035, 0.010, 0.008])[1..].to_vec();
@@ -168,6 +169,29 @@ fn each_departure_is_told() {
         let mut job = inputs();
         change(&mut job);
         assert_eq!(grade(&job, rule), *expected, "{rule}");
+    }
+}
+
+/// No numbers make it panic, however wrong: what cannot be is refused elsewhere, and here gives findings.
+#[test]
+fn any_numbers_give_a_specification_and_quantities() {
+    let base = survey(&inputs());
+    for wild in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, -1.0, 0.0, 1e300, 1e-300] {
+        let mut job = inputs();
+        job.system.straight_edge_m = known(wild);
+        job.allowances.limewash_m2_l = known(wild);
+        job.allowances.limewash_water = known(wild);
+        job.allowances.waste_lime = known(wild);
+        job.rates.outputs.finish = known(wild);
+        job.system.limewash_coats = known(u32::MAX);
+        quantities(&base, &specify(&base, &job), &job);
+        job.system.coats = three([wild; 3], [wild; 3]);
+        job.system.coats[0].least_wait_days = wild;
+        job.gangs.clear();
+        job.calendar.days.clear();
+        let specification = specify(&base, &job);
+        assert!(!specification.findings.is_empty());
+        quantities(&base, &specification, &job);
     }
 }
 

@@ -4,6 +4,7 @@ use reckoning::Grade;
 
 use super::{Case, Departure, PRACTICE, Rule};
 use crate::CoatKind;
+use crate::specify::CoatSpecification;
 use crate::specify::choose::severe_exposure;
 
 pub(super) const RULES: &[Rule] = &[
@@ -27,6 +28,13 @@ pub(super) const RULES: &[Rule] = &[
         reason: "Silt and clay part the lime from the grain: the coat shrinks, cracks and dusts.",
         source: "EN 13139 fines category 2 (at most 5 % below 0.063 mm for rendering), from memory",
         check: fines,
+    },
+    Rule {
+        name: "voids-filled",
+        agrees: "Every mix has lime enough to fill the voids of its sand.",
+        reason: "Where the paste does not fill the voids between the grains, the mortar is short, weak and lets water through.",
+        source: "void test of building handbooks and conservation articles (one of lime to 1/v of dry sand; common sands a third, hence 1:3)",
+        check: voids,
     },
     Rule {
         name: "scud-on-dense-wall",
@@ -103,6 +111,34 @@ fn fines(case: &Case) -> Vec<Departure> {
         .map(|sand| {
             let says = format!("{} holds {:.1} % of fines.", sand.name, 100.0 * sand.fines_share);
             Departure::new(Grade::Think, "job", says, "Shake the sand with salt water in a jar; wash it, or take another.")
+        })
+        .collect()
+}
+
+fn voids(case: &Case) -> Vec<Departure> {
+    /// Loose sand settles by about a tenth in the void test, which closes that much of its voids: common practice, no source.
+    const TAPPED: f64 = 1.10;
+    let lean = |coat: &CoatSpecification| {
+        let sand = case.inputs.catalogue.sands.get(&coat.mix.sand)?;
+        let voids = materials::voids_share(TAPPED * sand.loose_kg_m3, sand.particle_kg_m3);
+        let most_parts = 1.0 / voids.max(0.05);
+        (coat.mix.sand_parts > most_parts).then(|| {
+            let says = format!(
+                "{}: one of lime to {} of {} does not fill the sand's voids ({:.0} % when tapped); the most is about {most_parts:.1}.",
+                coat.name,
+                coat.mix.sand_parts,
+                sand.name,
+                100.0 * voids
+            );
+            (says, "Make the void test with the sand that is delivered, and add lime or take a better graded sand.")
+        })
+    };
+    case.walls()
+        .flat_map(|wall| {
+            wall.coats
+                .iter()
+                .filter_map(|coat| lean(coat).map(|(says, remedy)| Departure::new(Grade::Think, wall.coat_place(coat), says, remedy)))
+                .collect::<Vec<_>>()
         })
         .collect()
 }

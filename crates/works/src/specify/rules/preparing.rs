@@ -44,7 +44,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "hot-mixing",
-        agrees: "No quicklime is used.",
+        agrees: "No coat is mixed hot.",
         reason: "Quicklime slaked with the sand boils and throws scalding alkali.",
         source: "International Chemical Safety Card 0409 (calcium oxide)",
         check: quicklime,
