@@ -1,1 +1,53 @@
-fn main() {}
+//! harlwright: the command line. Parsing at the door, files in and out, words to the terminal; it holds no decision and no arithmetic of the trade.
+
+mod arguments;
+mod command;
+mod failure;
+mod files;
+mod progress;
+mod summary;
+mod words;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::arguments::{Arguments, Verb};
+use crate::failure::Failure;
+use crate::progress::Bar;
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let outcome = use_threads(arguments.threads).and_then(|()| obey(arguments));
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            failure.tell();
+            failure.exit_code()
+        }
+    }
+}
+
+fn use_threads(threads: Option<u16>) -> Result<(), Failure> {
+    let Some(threads) = threads else { return Ok(()) };
+    rayon::ThreadPoolBuilder::new()
+        .num_threads(usize::from(threads))
+        .build_global()
+        .map_err(|error| Failure::machine(format!("{threads} threads could not be started: {error}.")))
+}
+
+fn obey(arguments: Arguments) -> Result<(), Failure> {
+    let bar = Bar::new(arguments.quiet);
+    match arguments.verb {
+        None => command::begin::run(),
+        Some(Verb::Demo { into }) => command::demo::run(&into),
+        Some(Verb::New { job, accept_defaults }) => command::new::run(&job, accept_defaults),
+        Some(Verb::Plan { job, out, json }) => command::plan::run(&job, out.as_deref(), json, &bar),
+        Some(Verb::Check { job, json }) => command::check::run(&job, json),
+        Some(Verb::Why(why)) => command::why::run(&why, &bar),
+        Some(Verb::Schema) => command::schema::run(),
+        Some(Verb::Trial { trial, json }) => command::trial::run(&trial, json),
+        Some(Verb::Completions { shell }) => command::shell::completions(shell),
+        Some(Verb::Manual) => command::shell::manual(),
+    }
+}

@@ -1,0 +1,13 @@
+//! `harlwright` alone: where to begin, in four lines.
+
+use crate::failure::Failure;
+
+/// Prints the four lines.
+#[expect(clippy::unnecessary_wraps, reason = "every verb has the same form")]
+pub fn run() -> Result<(), Failure> {
+    println!("harlwright demo             write an invented job to try things on");
+    println!("harlwright new JOB.toml     answer a few plain questions and get a job file");
+    println!("harlwright plan JOB.toml    specification, order, programme, price and documents");
+    println!("harlwright --help           everything else");
+    Ok(())
+}

@@ -1,0 +1,11 @@
+//! One module a verb. Each reads its input, calls the road, and writes the result: data on stdout, talk on stderr.
+
+pub mod begin;
+pub mod check;
+pub mod demo;
+pub mod new;
+pub mod plan;
+pub mod schema;
+pub mod shell;
+pub mod trial;
+pub mod why;

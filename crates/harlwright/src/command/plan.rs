@@ -1,0 +1,58 @@
+//! `harlwright plan`: the whole road, then the summary and the pack of documents.
+
+use std::path::Path;
+
+use crate::failure::Failure;
+use crate::files::{open, print, ready_folder, write_whole};
+use crate::progress::Bar;
+use crate::summary;
+
+/// Plans the job; prints the summary or JSON; writes the pack.
+pub fn run(path: &Path, out: Option<&Path>, json: bool, bar: &Bar) -> Result<(), Failure> {
+    if let Some(folder) = out {
+        ready_folder(folder)?;
+    }
+    let opened = open(path)?;
+    let plan = works::plan(&opened.job.inputs, opened.weather.as_ref(), bar);
+    bar.clear();
+    let plan = plan.map_err(|error| Failure::input(error.to_string(), error.remedy()))?;
+    if json {
+        print(&documents::plan_json(&plan))?;
+    } else {
+        print(&summary::of(&plan, path))?;
+    }
+    if let Some(folder) = out {
+        write_pack(&plan, folder)?;
+    }
+    Ok(())
+}
+
+fn write_pack(plan: &works::Plan, folder: &Path) -> Result<(), Failure> {
+    let mut written = vec![
+        write_whole(folder, "plan.json", documents::plan_json(plan).as_bytes())?,
+        write_whole(folder, "order.csv", &documents::order_csv(plan))?,
+        write_whole(folder, "programme.ics", documents::programme_ics(plan).as_bytes())?,
+    ];
+    written.extend(write_paper(plan, folder)?);
+    let names: Vec<String> = written.iter().map(|path| path.display().to_string()).collect();
+    eprintln!("Written: {}", names.join(", "));
+    Ok(())
+}
+
+#[cfg(feature = "pdf")]
+fn write_paper(plan: &works::Plan, folder: &Path) -> Result<Vec<std::path::PathBuf>, Failure> {
+    let (proposal, site) = rayon::join(|| documents::proposal_pdf(plan), || documents::site_pdf(plan));
+    let mut written = Vec::new();
+    for (name, bytes) in [("proposal.pdf", proposal), ("site.pdf", site)] {
+        let bytes = bytes.map_err(|error| Failure::machine(error.to_string()))?;
+        written.push(write_whole(folder, name, &bytes)?);
+    }
+    Ok(written)
+}
+
+#[cfg(not(feature = "pdf"))]
+#[expect(clippy::unnecessary_wraps, reason = "the same form as with the typesetter")]
+fn write_paper(_: &works::Plan, _: &Path) -> Result<Vec<std::path::PathBuf>, Failure> {
+    eprintln!("This harlwright was built without PDF: proposal.pdf and site.pdf are left out.");
+    Ok(Vec::new())
+}

@@ -1,0 +1,144 @@
+//! Files in and out: a job with its weather, a pack of documents. Text comes in whole and bounded; documents go out complete or not at all.
+
+use std::io::{ErrorKind, Write};
+use std::path::{Path, PathBuf};
+
+use miette::NamedSource;
+use weather::Weather;
+
+use crate::failure::{Failure, Located};
+
+/// Largest text taken in, bytes: thirty hourly years with room to spare.
+const LARGEST_TEXT: u64 = 64 * 1024 * 1024;
+
+/// A job file with the weather it names.
+pub struct Opened {
+    /// The job.
+    pub job: job::Job,
+    /// Its weather, if it names any.
+    pub weather: Option<Weather>,
+}
+
+/// Opens a job and its weather.
+pub fn open(path: &Path) -> Result<Opened, Failure> {
+    let job = open_job(path)?;
+    let weather = job.weather.as_ref().map(|asked| open_weather(path, asked)).transpose()?;
+    Ok(Opened { job, weather })
+}
+
+/// Opens a job file alone.
+pub fn open_job(path: &Path) -> Result<job::Job, Failure> {
+    let text = read_text(path, "job file")?;
+    let name = path.display().to_string();
+    job::read(&text, &name).map_err(|problems| located(&problems, &name, &text))
+}
+
+/// Problems of a TOML file as reports with excerpts.
+pub fn located(problems: &[job::Problem], name: &str, text: &str) -> Failure {
+    let problems = problems
+        .iter()
+        .map(|problem| Located {
+            message: problem.to_string(),
+            remedy: problem.remedy.clone(),
+            source_text: Some(NamedSource::new(name, text.to_owned()).with_language("TOML")),
+            span: Some((problem.span.start..problem.span.end).into()),
+            label: problem.label(),
+        })
+        .collect();
+    Failure::Input { problems }
+}
+
+fn open_weather(job: &Path, asked: &job::WeatherAsked) -> Result<Weather, Failure> {
+    let path = job.parent().unwrap_or(Path::new("")).join(&asked.file);
+    let text = read_text(&path, "weather file")?;
+    let name = path.display().to_string();
+    let is_epw = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("epw"));
+    let read = if is_epw { weather::read_epw(&text, &name) } else { weather::read_csv(&text, &name) };
+    let read = read.and_then(|weather| match &asked.monthly_rain_mm {
+        Some(totals) => weather.with_monthly_rain(totals),
+        None => Ok(weather),
+    });
+    read.and_then(Weather::fit_for_planning).map_err(|error| Failure::input(error.to_string(), error.remedy()))
+}
+
+/// The text of a file, or a failure that says what to do.
+pub fn read_text(path: &Path, what: &str) -> Result<String, Failure> {
+    let name = path.display();
+    let size = std::fs::metadata(path).map_err(|error| unreadable(path, what, &error))?;
+    if size.is_dir() {
+        return Err(Failure::input(
+            format!("{name} is a folder, not a {what}."),
+            format!("Name the {what} itself, for example {name}/job.toml."),
+        ));
+    }
+    if size.len() > LARGEST_TEXT {
+        return Err(Failure::input(
+            format!("{name} has {} MB; a {what} may have {} MB.", size.len() / 1_048_576, LARGEST_TEXT / 1_048_576),
+            "Check that it is the right file.",
+        ));
+    }
+    let bytes = std::fs::read(path).map_err(|error| unreadable(path, what, &error))?;
+    String::from_utf8(bytes).map_err(|error| {
+        let place = error.utf8_error().valid_up_to();
+        let line = error.as_bytes()[..place].iter().filter(|byte| **byte == b'\n').count() + 1;
+        Failure::input(format!("{name}, line {line}: the text is not UTF-8."), "Save it again as UTF-8 in your editor.")
+    })
+}
+
+fn unreadable(path: &Path, what: &str, error: &std::io::Error) -> Failure {
+    let name = path.display();
+    match error.kind() {
+        ErrorKind::NotFound => Failure::input(
+            format!("There is no {what} {name}."),
+            "Check the name and the folder you are in; `harlwright new` writes a job file, `harlwright demo` an invented one to try.",
+        ),
+        ErrorKind::PermissionDenied => {
+            Failure::input(format!("The {what} {name} may not be read."), "Ask for leave to read it, or copy it.")
+        }
+        _ => Failure::input(format!("The {what} {name} could not be read: {error}."), "Check the file and the disk."),
+    }
+}
+
+/// Prints a result on stdout; a reader that has gone away is no failure.
+pub fn print(text: &str) -> Result<(), Failure> {
+    let mut out = std::io::stdout().lock();
+    let written = out.write_all(text.as_bytes()).and_then(|()| if text.ends_with('\n') { Ok(()) } else { out.write_all(b"\n") });
+    match written.and_then(|()| out.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Failure::machine(format!("The result could not be printed: {error}."))),
+        _ => Ok(()),
+    }
+}
+
+/// A folder that can be written to, made if need be: asked before the long work, so that a bad path fails early.
+pub fn ready_folder(folder: &Path) -> Result<(), Failure> {
+    std::fs::create_dir_all(folder).map_err(|error| {
+        Failure::input(format!("The folder {} could not be made: {error}.", folder.display()), "Name another with --out.")
+    })?;
+    let trial = folder.join(".harlwright-can-write");
+    std::fs::write(&trial, b"").and_then(|()| std::fs::remove_file(&trial)).map_err(|error| {
+        Failure::input(format!("The folder {} cannot be written to: {error}.", folder.display()), "Name another with --out.")
+    })
+}
+
+/// Writes a file whole: beside its place first, then moved over, so that a full disk leaves the old one.
+pub fn write_whole(folder: &Path, name: &str, bytes: &[u8]) -> Result<PathBuf, Failure> {
+    let path = folder.join(name);
+    let beside = folder.join(format!(".{name}.part"));
+    std::fs::write(&beside, bytes).and_then(|()| std::fs::rename(&beside, &path)).map_err(|error| {
+        let _ = std::fs::remove_file(&beside);
+        Failure::machine(format!("{} could not be written: {error}. What stood there before still stands.", path.display()))
+    })?;
+    Ok(path)
+}
+
+/// Writes a file that must not exist yet.
+pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let opened = std::fs::OpenOptions::new().write(true).create_new(true).open(path);
+    let mut file = opened.map_err(|error| match error.kind() {
+        ErrorKind::AlreadyExists => {
+            Failure::input(format!("{} exists already, and is left as it is.", path.display()), "Name another file, or move that one away.")
+        }
+        _ => Failure::input(format!("{} could not be written: {error}.", path.display()), "Name a file in a folder you may write to."),
+    })?;
+    file.write_all(bytes).map_err(|error| Failure::machine(format!("{} could not be written: {error}.", path.display())))
+}

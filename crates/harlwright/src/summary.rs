@@ -1,0 +1,152 @@
+//! The plan on a terminal: the answer first, then what stands behind it, then what to do next. It words and aligns; it works nothing out.
+
+use std::path::Path;
+
+use reckoning::Grade;
+use works::{Plan, WallRun, YearRun};
+
+use crate::words::{heading, long_date, short_date, urgent, wrapped};
+
+/// Findings shown in full; the rest are counted.
+const FINDINGS_SHOWN: usize = 6;
+/// Order lines shown; the rest are in the pack.
+const ORDERS_SHOWN: usize = 8;
+
+/// The whole summary.
+pub fn of(plan: &Plan, job: &Path) -> String {
+    let mut text = String::new();
+    let invented = if plan.about.invented { " (invented: place, people, prices and weather)" } else { "" };
+    text += &format!("{}, {}{invented}. Plan revision {}.\n\n", plan.about.name, plan.about.place, plan.about.revision);
+    text += &format!("{}\n", wrapped(&answer(plan), 0));
+    for part in [stops(plan), walls(plan), coats(plan), waits(plan), decide(plan), swings(plan), first_orders(plan), cautions(plan)] {
+        if !part.is_empty() {
+            text += "\n";
+            text += &part;
+        }
+    }
+    text += &format!("\nReckoned from {}.\n", plan.basis.weather);
+    text += &format!("Ask why: harlwright why {} finish     (without a path: all that can be asked)\n", job.display());
+    text
+}
+
+/// One sentence that answers when and how much.
+fn answer(plan: &Plan) -> String {
+    let start = long_date(plan.window.start);
+    let finish = match (&plan.programme.odds, middle(plan).and_then(|run| run.finished)) {
+        (Some(odds), _) => {
+            format!("is finished by {} in {} years of {}", long_date(odds.eight_in_ten), odds.eight_in_ten_years, odds.years)
+        }
+        (None, Some(day)) => format!("is reckoned to finish on {}, without odds", long_date(day)),
+        (None, None) => "is not finished in the season it was reckoned for".to_owned(),
+    };
+    let price = plan.price.before_tax.to_tens();
+    let spread =
+        plan.price.eight_in_ten.as_ref().map_or(String::new(), |most| format!("; 8 years in 10 it stays under {}", most.to_tens()));
+    format!("Started on {start}, {} {finish}. The price stands at {price} before tax{spread}.", plan.about.name)
+}
+
+fn middle(plan: &Plan) -> Option<&YearRun> {
+    plan.programme.runs.get(plan.programme.middle)
+}
+
+fn stops(plan: &Plan) -> String {
+    let stops = plan.findings.iter().filter(|finding| finding.grade == Grade::Stop);
+    let lines = stops.map(|stop| format!("{}  {}\n      Do: {}\n", urgent("STOP"), wrapped(&stop.says, 6), wrapped(&stop.remedy, 6)));
+    lines.collect()
+}
+
+fn walls(plan: &Plan) -> String {
+    let Some(run) = middle(plan) else { return String::new() };
+    let mut text = format!("{}\n", heading("Walls, in the middle year"));
+    let widest = plan.survey.building.walls.iter().map(|wall| wall.name.chars().count()).max().unwrap_or(0);
+    for wall in &run.walls {
+        text += &wall_line(plan, wall, widest);
+    }
+    text
+}
+
+fn wall_line(plan: &Plan, run: &WallRun, widest: usize) -> String {
+    let name = plan.survey.building.walls.iter().find(|wall| wall.slug == run.slug).map_or(run.slug.as_str(), |wall| wall.name.as_str());
+    let net = plan.survey.walls.iter().find(|wall| wall.slug == run.slug).map_or(0.0, |wall| wall.net_m2);
+    let tasks: Vec<String> = run.tasks.iter().map(|task| format!("{} {}", task.name.to_lowercase(), short_date(task.from))).collect();
+    format!("  {}\n", wrapped(&format!("{name:widest$} {net:6.1} m²  {}", tasks.join(", ")), widest + 14))
+}
+
+fn coats(plan: &Plan) -> String {
+    let Some(first) = plan.specification.walls.first() else { return String::new() };
+    let name = plan.survey.building.walls.first().map_or("", |wall| wall.name.as_str());
+    let mut text = format!("{}\n", heading(&format!("Coats, on the {}", name.to_lowercase())));
+    for coat in &first.coats {
+        let [_, middle, _] = coat.thickness_m;
+        let line = format!(
+            "{:16} 1 : {:<4} {:4.1} mm  {}, {}",
+            coat.name,
+            coat.mix.sand_parts,
+            middle * 1000.0,
+            coat.mix.lime,
+            if coat.placing == works::Placing::Thrown { "thrown" } else { "laid" }
+        );
+        text += &format!("  {line}\n");
+    }
+    text += &format!("  {:16} {} coats, {} of water to one of putty\n", "Limewash", first.limewash.coats, first.limewash.water_parts);
+    text
+}
+
+fn waits(plan: &Plan) -> String {
+    if plan.programme.waits_sentence.is_empty() {
+        return String::new();
+    }
+    format!("{}\n  {}\n", heading("Why it takes so long"), wrapped(&plan.programme.waits_sentence, 2))
+}
+
+fn decide(plan: &Plan) -> String {
+    let open: Vec<_> = plan.findings.iter().filter(|finding| matches!(finding.grade, Grade::Think)).collect();
+    if open.is_empty() {
+        return String::new();
+    }
+    let mut text = format!("{}\n", heading("To decide"));
+    for finding in open.iter().take(FINDINGS_SHOWN) {
+        text += &format!("  {}\n", wrapped(&format!("{} {}", finding.says, finding.remedy), 4));
+    }
+    if open.len() > FINDINGS_SHOWN {
+        text += &format!("  and {} more: harlwright check\n", open.len() - FINDINGS_SHOWN);
+    }
+    text
+}
+
+fn swings(plan: &Plan) -> String {
+    if plan.swings.is_empty() {
+        return String::new();
+    }
+    let mut text = format!("{}\n", heading("Assumed, and worth ten minutes of measuring"));
+    for swing in plan.swings.iter().take(3) {
+        let line =
+            format!("{} ({}): swings {:.0} days and {}. {}", swing.label, swing.assumed, swing.days, swing.money.to_tens(), swing.question);
+        text += &format!("  {}\n", wrapped(&line, 4));
+    }
+    text
+}
+
+fn first_orders(plan: &Plan) -> String {
+    if plan.order.lines.is_empty() {
+        return String::new();
+    }
+    let mut text = format!("{}\n", heading("Order"));
+    for lay in &plan.order.lay_down {
+        text += &format!("  {}\n", wrapped(&format!("by {}  {}: {}", short_date(lay.by), lay.what, lay.why), 4));
+    }
+    for line in plan.order.lines.iter().take(ORDERS_SHOWN) {
+        let words = format!("by {}  {} × {} {}", short_date(line.on_site_by), line.units, line.unit_name, line.name);
+        text += &format!("  {}\n", wrapped(&words, 4));
+    }
+    if plan.order.lines.len() > ORDERS_SHOWN {
+        text += &format!("  and {} more lines in order.csv\n", plan.order.lines.len() - ORDERS_SHOWN);
+    }
+    text
+}
+
+fn cautions(plan: &Plan) -> String {
+    let shown = plan.cautions.iter().filter(|caution| caution.shown.iter().any(|place| place == "summary"));
+    let lines: String = shown.map(|caution| format!("  {}\n", wrapped(&caution.words, 4))).collect();
+    if lines.is_empty() { lines } else { format!("{}\n{lines}", heading("Take care")) }
+}

@@ -1,0 +1,45 @@
+//! Words for the terminal: dates, wrapping, headings. Colour only where a terminal shows it and nobody asked for none.
+
+use std::io::IsTerminal;
+
+use jiff::civil::Date;
+use owo_colors::OwoColorize;
+
+/// Widest line written.
+const WIDEST: usize = 96;
+
+/// Width of lines: the terminal's, up to what reads well.
+pub fn width() -> usize {
+    let columns = std::env::var("COLUMNS").ok().and_then(|text| text.parse().ok()).unwrap_or(WIDEST);
+    columns.clamp(48, WIDEST)
+}
+
+/// A date as people say it: "Tuesday 27 April 2027".
+pub fn long_date(date: Date) -> String {
+    date.strftime("%A %-d %B %Y").to_string()
+}
+
+/// A date without the year: "Tue 27 Apr".
+pub fn short_date(date: Date) -> String {
+    date.strftime("%a %-d %b").to_string()
+}
+
+/// `text` wrapped, its lines after the first set in by `hang` blanks.
+pub fn wrapped(text: &str, hang: usize) -> String {
+    let indent = " ".repeat(hang);
+    textwrap::fill(text, textwrap::Options::new(width()).subsequent_indent(&indent).break_words(false))
+}
+
+/// A heading.
+pub fn heading(text: &str) -> String {
+    if coloured() { text.bold().to_string() } else { text.to_owned() }
+}
+
+/// Words that ask for action.
+pub fn urgent(text: &str) -> String {
+    if coloured() { text.bold().yellow().to_string() } else { text.to_owned() }
+}
+
+fn coloured() -> bool {
+    std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none()
+}
