@@ -4,7 +4,7 @@ use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
 use miette::NamedSource;
-use weather::Weather;
+use weather::{Weather, WeatherError};
 
 use crate::failure::{Failure, Located};
 
@@ -38,11 +38,11 @@ pub fn located(problems: &[job::Problem], name: &str, text: &str) -> Failure {
     let problems = problems
         .iter()
         .map(|problem| Located {
-            message: problem.to_string(),
-            remedy: problem.remedy.clone(),
-            source_text: Some(NamedSource::new(name, text.to_owned()).with_language("TOML")),
+            message: if problem.path.is_empty() { problem.found.clone() } else { format!("{}: {}", problem.path, problem.found) },
+            remedy: format!("{} {}", problem.allowed, problem.remedy),
+            source_text: Some(NamedSource::new(name, text.to_owned())),
             span: Some((problem.span.start..problem.span.end).into()),
-            label: problem.label(),
+            label: problem.fault.to_string(),
         })
         .collect();
     Failure::Input { problems }
@@ -54,11 +54,32 @@ fn open_weather(job: &Path, asked: &job::WeatherAsked) -> Result<Weather, Failur
     let name = path.display().to_string();
     let is_epw = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("epw"));
     let read = if is_epw { weather::read_epw(&text, &name) } else { weather::read_csv(&text, &name) };
-    let read = read.and_then(|weather| match &asked.monthly_rain_mm {
-        Some(totals) => weather.with_monthly_rain(totals),
+    let read = read.and_then(|weather| match asked.monthly_rain_mm {
+        Some(totals_mm) => weather.with_monthly_rain(totals_mm),
         None => Ok(weather),
     });
-    read.and_then(Weather::fit_for_planning).map_err(|error| Failure::input(error.to_string(), error.remedy()))
+    read.and_then(|weather| weather.fit_for_planning().map(|()| weather)).map_err(|error| weather_failure(&error, &name))
+}
+
+fn weather_failure(error: &WeatherError, name: &str) -> Failure {
+    let WeatherError::Faults { problems, more, .. } = error else {
+        return Failure::input(format!("{name}: {error}"), "See docs/weather-csv.md for what a weather file must hold.");
+    };
+    let mut failures: Vec<Located> = problems
+        .iter()
+        .map(|problem| {
+            let place = problem.line.map_or(String::new(), |line| format!(", line {line}"));
+            let column = if problem.column.is_empty() { String::new() } else { format!(", {}", problem.column) };
+            let message = format!("{name}{place}{column}: found {}.", problem.found);
+            let remedy = format!("Allowed: {}. {}", problem.allowed, problem.remedy);
+            Located { message, remedy, source_text: None, span: None, label: String::new() }
+        })
+        .collect();
+    if *more > 0 {
+        let message = format!("{name}: and {more} more of the same sorts.");
+        failures.push(Located { message, remedy: String::new(), source_text: None, span: None, label: String::new() });
+    }
+    Failure::Input { problems: failures }
 }
 
 /// The text of a file, or a failure that says what to do.

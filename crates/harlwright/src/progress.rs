@@ -30,10 +30,10 @@ impl Bar {
 }
 
 impl works::Watch for Bar {
-    fn progress(&self, stage: &str, done: u64, of: u64) {
+    fn progress(&self, stage: &str, done: usize, of: usize) {
         if let Some(bar) = &self.0 {
-            bar.set_length(of);
-            bar.set_position(done);
+            bar.set_length(of as u64);
+            bar.set_position(done as u64);
             bar.set_message(stage.to_owned());
         }
     }

@@ -62,8 +62,8 @@ fn check_as_json(path: &Path) -> Result<(), Failure> {
                 .iter()
                 .map(|problem| {
                     json!({
-                        "message": problem.to_string(), "path": problem.path, "line": problem.line, "column": problem.column,
-                        "remedy": problem.remedy,
+                        "message": problem.found, "path": problem.path, "line": problem.line, "column": problem.column,
+                        "allowed": problem.allowed, "remedy": problem.remedy,
                     })
                 })
                 .collect();

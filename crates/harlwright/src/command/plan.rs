@@ -15,7 +15,7 @@ pub fn run(path: &Path, out: Option<&Path>, json: bool, bar: &Bar) -> Result<(),
     let opened = open(path)?;
     let plan = works::plan(&opened.job.inputs, opened.weather.as_ref(), bar);
     bar.clear();
-    let plan = plan.map_err(|error| Failure::input(error.to_string(), error.remedy()))?;
+    let plan = plan.map_err(|error| Failure::input(error.to_string(), ""))?;
     if json {
         print(&documents::plan_json(&plan))?;
     } else {
