@@ -32,7 +32,9 @@ fn main() -> ExitCode {
 
 fn demo_weather() -> Result<(), String> {
     let path = shell::root().join("examples/ferry-house/weather.csv");
-    let text = weather::write_csv(&weather::invented::years(weather::invented::DEMO_SEED, weather::invented::DEMO_YEARS));
+    let text = weather::invented::years(weather::invented::DEMO_SEED, weather::invented::DEMO_YEARS)
+        .map(|weather| weather::write_csv(&weather))
+        .map_err(|error| error.to_string())?;
     std::fs::write(&path, text).map_err(|error| format!("could not write {}: {error}", path.display()))?;
     println!("wrote {}", path.display());
     Ok(())

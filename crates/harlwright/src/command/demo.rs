@@ -11,7 +11,9 @@ const JOB: &str = include_str!("../../../../examples/ferry-house/job.toml");
 /// Writes the demo.
 pub fn run(into: &Path) -> Result<(), Failure> {
     ready_folder(into)?;
-    let weather = weather::write_csv(&weather::invented::years(weather::invented::DEMO_SEED, weather::invented::DEMO_YEARS));
+    let years = weather::invented::years(weather::invented::DEMO_SEED, weather::invented::DEMO_YEARS)
+        .map_err(|error| Failure::machine(error.to_string()))?;
+    let weather = weather::write_csv(&years);
     write_new(&into.join("job.toml"), JOB.as_bytes())?;
     write_new(&into.join("weather.csv"), weather.as_bytes())?;
     let folder = into.display();
