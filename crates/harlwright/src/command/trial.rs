@@ -13,5 +13,8 @@ pub fn run(path: &Path, as_json: bool) -> Result<(), Failure> {
     let beside = |file: &str| std::fs::read_to_string(folder.join(file)).map_err(|error| error.to_string());
     let trial = job::trial::read(&text, &name, &beside).map_err(|problems| located(&problems, &name, &text))?;
     let result = curing::trial::run(&trial).map_err(|error| Failure::input(error.to_string(), ""))?;
-    print(&if as_json { result.to_json() } else { result.to_csv() })
+    if !as_json {
+        return print(&result.to_csv());
+    }
+    print(&result.to_json().map_err(|error| Failure::machine(format!("The result could not be written as JSON: {error}.")))?)
 }
