@@ -127,12 +127,26 @@ fn card(plan: &Plan, coat: &CoatSpecification, names: &[String], walls: &[(Strin
     }
 }
 
-/// The largest batch of whole or half boxes of lime that the mixer takes, and at least half a box.
+/// The largest batch that fills both kinds of box whole and at least half the mixer; failing that, the largest in half boxes of lime.
+fn boxes_of_lime(litres_per_box: f64, sand_l_m3: f64) -> f64 {
+    let halves = (2.0 * MIXER_L / litres_per_box).floor().clamp(1.0, 12.0);
+    let sand_boxes = |lime: f64| lime * litres_per_box / 1000.0 * sand_l_m3 / GAUGE_BOX_L;
+    let mut whole_boxes = (halves / 2.0).floor();
+    while whole_boxes >= 1.0 && whole_boxes * 4.0 >= halves {
+        let sand = sand_boxes(whole_boxes);
+        if (sand - sand.round()).abs() < 0.1 {
+            return whole_boxes;
+        }
+        whole_boxes -= 1.0;
+    }
+    halves / 2.0
+}
+
+/// One batch for the mixer, boxes to the quarter.
 fn batch(coat: &CoatSpecification, volume_m3: f64, moisture_share: f64, bulking: f64) -> Batch {
     let mortar = &coat.mortar;
     let litres_per_box = 1000.0 * GAUGE_BOX_L / mortar.lime_l_m3.max(1.0);
-    let halves = (2.0 * MIXER_L / litres_per_box).floor().clamp(1.0, 12.0);
-    let lime_boxes = halves / 2.0;
+    let lime_boxes = boxes_of_lime(litres_per_box, mortar.sand_l_m3);
     let makes_l = lime_boxes * litres_per_box;
     let sand_boxes_dry = makes_l / 1000.0 * mortar.sand_l_m3 / GAUGE_BOX_L;
     let sand_brings_l = makes_l / 1000.0 * mortar.sand_kg_m3 * moisture_share;

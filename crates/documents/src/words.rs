@@ -165,6 +165,31 @@ pub fn waits_in_words(waits: &[Wait]) -> String {
     reasons.join(", ")
 }
 
+/// The same for a drawing, where room is short: "11 taking up air, 2 weekends".
+pub fn waits_in_brief(waits: &[Wait]) -> String {
+    let reasons: Vec<String> = waits_by_reason(waits).iter().map(|(reason, days)| format!("{days} {}", brief(*reason))).collect();
+    reasons.join(", ")
+}
+
+fn brief(reason: WaitReason) -> &'static str {
+    match reason {
+        WaitReason::Carbonation => "taking up air",
+        WaitReason::Firmness => "firming",
+        WaitReason::LeastAge => "coming of age",
+        WaitReason::TooWet => "drying",
+        WaitReason::Rain => "rain",
+        WaitReason::Wind => "wind",
+        WaitReason::Heat => "heat",
+        WaitReason::Frost => "frost",
+        WaitReason::Cold => "cold",
+        WaitReason::GangElsewhere => "gang elsewhere",
+        WaitReason::Scaffold => "scaffold",
+        WaitReason::Approval => "approval",
+        WaitReason::Weekend => "weekend",
+        WaitReason::Break => "holiday",
+    }
+}
+
 /// Days of a wait altogether.
 pub fn days_waited(waits: &[Wait]) -> i64 {
     waits_by_reason(waits).iter().map(|(_, days)| days).sum()

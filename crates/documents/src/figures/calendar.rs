@@ -32,7 +32,6 @@ impl Days {
 /// A coat as it is drawn.
 struct Layer<'p> {
     task: &'p Task,
-    tone: &'static str,
     hatch: Hatch,
     /// Millimetres from the stone to its inner and outer face.
     inner_mm: f64,
@@ -69,7 +68,7 @@ pub fn calendar(plan: &Plan, slugs: &[&str], theme: &Theme) -> Option<Figure> {
     }
     let mut canvas = Canvas::new(theme);
     let deepest = strips.iter().filter_map(|strip| strip.layers.last()).map(|layer| layer.outer_mm).fold(1.0, f64::max);
-    let per_mm = theme.size * 6.0 / deepest;
+    let per_mm = theme.size * 4.6 / deepest;
     let head = theme.size * 9.2;
     let heights: Vec<f64> = strips.iter().map(|strip| height(strip, theme, per_mm)).collect();
     let bottom = head + heights.iter().sum::<f64>();
@@ -78,7 +77,7 @@ pub fn calendar(plan: &Plan, slugs: &[&str], theme: &Theme) -> Option<Figure> {
     weather(&mut canvas, theme, run, &days);
     let mut top = head;
     for (strip, tall) in strips.iter().zip(&heights) {
-        draw_strip(&mut canvas, theme, strip, &days, (top, per_mm), plan);
+        draw_strip(&mut canvas, theme, strip, &days, (top, per_mm));
         top += tall;
     }
     canvas.line((0.0, bottom), (theme.wide, bottom), theme.graphite, theme.rule);
@@ -105,12 +104,12 @@ fn strip<'p>(plan: &'p Plan, run: &'p YearRun, slug: &str, days: &Days, theme: &
     for coat in &specified.coats {
         let Some(task) = wall.tasks.iter().find(|task| task.slug == coat.slug) else { continue };
         let outer_mm = inner_mm + coat.thickness_m[1] * 1000.0;
-        let (tone, hatch) = match coat.kind {
-            works::CoatKind::Scud => (theme.scud, Hatch::Scud),
-            works::CoatKind::Straightening => (theme.straightening, Hatch::Straightening),
-            works::CoatKind::Finish => (theme.finish, Hatch::Finish),
+        let hatch = match coat.kind {
+            works::CoatKind::Scud => Hatch::Scud,
+            works::CoatKind::Straightening => Hatch::Straightening,
+            works::CoatKind::Finish => Hatch::Finish,
         };
-        layers.push(Layer { task, tone, hatch, inner_mm, outer_mm });
+        layers.push(Layer { task, hatch, inner_mm, outer_mm });
         inner_mm = outer_mm;
     }
     let (notes, note_rows) = notes(wall, days, theme);
@@ -134,7 +133,7 @@ fn notes(wall: &WallRun, days: &Days, theme: &Theme) -> (Vec<WaitNote>, usize) {
         let (Some(first), Some(last)) = (task.waited.first(), task.waited.last()) else { continue };
         let room = days.right() - days.left;
         let count = words::days_waited(&task.waited);
-        let says = format!("{count} {}: {}", if count == 1 { "day" } else { "days" }, words::waits_in_words(&task.waited));
+        let says = format!("{count} {}: {}", if count == 1 { "day" } else { "days" }, words::waits_in_brief(&task.waited));
         let says = metrics::cut(&says, Face::Sans, theme.size, room);
         let wide = metrics::width(&says, Face::Sans, theme.size);
         let left = (days.x(first.from) + theme.size * 0.3).min(days.right() - wide).max(days.left);
@@ -155,7 +154,7 @@ fn height(strip: &Strip<'_>, theme: &Theme, per_mm: f64) -> f64 {
 }
 
 fn above(theme: &Theme) -> f64 {
-    theme.size * 3.6
+    theme.size * 3.0
 }
 
 fn tall(strip: &Strip<'_>) -> f64 {
@@ -169,7 +168,6 @@ fn below(strip: &Strip<'_>, theme: &Theme) -> f64 {
 /// Weekends tinted, other days not worked hatched, over the whole height.
 fn idle_days(canvas: &mut Canvas, theme: &Theme, run: &YearRun, days: &Days, bottom: f64) {
     let top = theme.size * 1.9;
-    let idle = hatch::fill(canvas, theme, Hatch::Idle);
     let breaks: Vec<(Date, Date)> = run
         .walls
         .iter()
@@ -182,7 +180,7 @@ fn idle_days(canvas: &mut Canvas, theme: &Theme, run: &YearRun, days: &Days, bot
         if matches!(day.weekday(), Weekday::Saturday | Weekday::Sunday) {
             canvas.rect((days.x(day), top), (days.each, bottom - top), theme.tint, "none", 0.0);
         } else if breaks.iter().any(|(from, to)| *from <= day && day <= *to) {
-            canvas.rect((days.x(day), top), (days.each, bottom - top), &idle, "none", 0.0);
+            hatch::rect(canvas, theme, Hatch::Idle, (days.x(day), top), (days.each, bottom - top));
         }
         day = words::days_after(day, 1);
     }
@@ -256,7 +254,7 @@ fn wettest_day(canvas: &mut Canvas, theme: &Theme, records: &BTreeMap<Date, (f64
     }
 }
 
-fn draw_strip(canvas: &mut Canvas, theme: &Theme, strip: &Strip<'_>, days: &Days, (top, per_mm): (f64, f64), plan: &Plan) {
+fn draw_strip(canvas: &mut Canvas, theme: &Theme, strip: &Strip<'_>, days: &Days, (top, per_mm): (f64, f64)) {
     let size = theme.size;
     canvas.group("wall", &strip.run.slug);
     canvas.line((0.0, top), (theme.wide, top), theme.graphite, theme.rule);
@@ -270,8 +268,7 @@ fn draw_strip(canvas: &mut Canvas, theme: &Theme, strip: &Strip<'_>, days: &Days
     for layer in &strip.layers {
         draw_layer(canvas, theme, strip, layer, days, (stone, per_mm));
     }
-    let rubble = hatch::fill(canvas, theme, Hatch::Rubble);
-    canvas.rect((days.left, stone), (theme.wide - days.left, size * 0.5), &rubble, "none", 0.0);
+    hatch::rect(canvas, theme, Hatch::Rubble, (days.left, stone), (theme.wide - days.left, size * 0.5));
     canvas.line((days.left, stone), (theme.wide, stone), theme.ink, theme.heavy);
     scale_of_coats(canvas, theme, strip, days, (stone, per_mm));
     cover(canvas, theme, strip, days, (stone, per_mm));
@@ -280,7 +277,6 @@ fn draw_strip(canvas: &mut Canvas, theme: &Theme, strip: &Strip<'_>, days: &Days
     let dots = damping(canvas, theme, strip, days, stone + size * 1.0);
     draw_notes(canvas, theme, strip, days, dots);
     canvas.unclip();
-    let _ = plan;
 }
 
 /// A coat: the days it is thrown solid, then carbonated outside and still caustic behind the front.
@@ -299,18 +295,15 @@ fn draw_layer(canvas: &mut Canvas, theme: &Theme, strip: &Strip<'_>, layer: &Lay
     if let Some((_, y)) = line.last().copied() {
         line.push((right, y));
     }
-    let caustic = hatch::fill(canvas, theme, Hatch::Caustic);
-    let turned = hatch::fill(canvas, theme, layer.hatch);
-    canvas.rect((start, outer), (right - start, inner - outer), &caustic, "none", 0.0);
+    hatch::rect(canvas, theme, Hatch::Caustic, (start, outer), (right - start, inner - outer));
     let mut skin = vec![(start, outer)];
     skin.extend(line.iter().copied());
     skin.push((right, outer));
-    canvas.polygon(&skin, &turned, "none", 0.0);
+    hatch::polygon(canvas, theme, layer.hatch, &skin, "none", 0.0);
     canvas.polyline(&line, theme.ink, theme.heavy);
     canvas.line((start, outer), (right, outer), theme.graphite, theme.rule);
     let thrown = days.x(layer.task.from);
     canvas.rect((thrown, outer), (start - thrown, inner - outer), theme.ink, theme.ink, theme.rule);
-    let _ = layer.tone;
 }
 
 /// Millimetres from the stone at the left of the strip, those that collide left out.
@@ -415,8 +408,6 @@ fn draw_notes(canvas: &mut Canvas, theme: &Theme, strip: &Strip<'_>, days: &Days
 /// What the marks mean, in a line or more below the walls; returns the bottom of the sheet.
 fn key(canvas: &mut Canvas, theme: &Theme, top: f64) -> f64 {
     let size = theme.size;
-    let caustic = hatch::fill(canvas, theme, Hatch::Caustic);
-    let turned = hatch::fill(canvas, theme, Hatch::Straightening);
     let entries = ["thrown", "still caustic", "carbonated", "front, day by day", "cover hung", "a damping", "a day of limewash", "a wait"];
     let (mut x, mut y) = (0.0, top);
     for (index, says) in entries.iter().enumerate() {
@@ -428,8 +419,8 @@ fn key(canvas: &mut Canvas, theme: &Theme, top: f64) -> f64 {
         let (l, r, up, down) = (x, x + size * 2.2, y - size * 0.75, y + size * 0.15);
         match index {
             0 => canvas.rect((l, up), (r - l, down - up), theme.ink, "none", 0.0),
-            1 => canvas.rect((l, up), (r - l, down - up), &caustic, theme.graphite, theme.rule),
-            2 => canvas.rect((l, up), (r - l, down - up), &turned, theme.graphite, theme.rule),
+            1 => hatch::polygon(canvas, theme, Hatch::Caustic, &[(l, up), (r, up), (r, down), (l, down)], theme.graphite, theme.rule),
+            2 => hatch::polygon(canvas, theme, Hatch::Straightening, &[(l, up), (r, up), (r, down), (l, down)], theme.graphite, theme.rule),
             3 => canvas.polyline(&[(l, up), (l + size * 0.6, y - size * 0.3), (r, y)], theme.ink, theme.heavy),
             4 => canvas.line((l, y - size * 0.3), (r, y - size * 0.3), theme.hessian, theme.heavy),
             5 => canvas.circle(((l + r) / 2.0, y - size * 0.3), size * 0.2, theme.water, "none", 0.0),

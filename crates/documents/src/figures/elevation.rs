@@ -117,7 +117,7 @@ fn fit(walls: &[Drawn<'_>], theme: &Theme) -> (f64, Vec<Cell>) {
         let inside = cells.iter().all(|cell| cell.left + cell.wide <= theme.wide + 0.01);
         let tall = walls.iter().map(|wall| wall.tall).fold(0.0, f64::max) * per_metre(scale);
         last = (scale, cells);
-        if rows <= rows_wanted && inside && tall <= theme.wide * 0.42 {
+        if rows <= rows_wanted && inside && tall <= theme.wide * 0.5 {
             break;
         }
     }
@@ -146,13 +146,13 @@ fn draw_wall(canvas: &mut Canvas, theme: &Theme, wall: &Drawn<'_>, cell: &Cell, 
     let origin = cell.left + theme.size * 3.1;
     let at = |(x, y): (f64, f64)| (origin + x * per_metre, base - y * per_metre);
     canvas.group("wall", &wall.wall.slug);
-    let fill = hatch::fill(canvas, theme, covering(wall.wall.old_covering.value));
+    let on_it = covering(wall.wall.old_covering.value);
     let outline: Vec<(f64, f64)> = wall.corners.iter().map(|corner| at(*corner)).collect();
     for chimney in &wall.chimneys {
         let corners: Vec<(f64, f64)> = chimney.iter().map(|corner| at(*corner)).collect();
-        canvas.polygon(&corners, &fill, theme.ink, theme.rule);
+        hatch::polygon(canvas, theme, on_it, &corners, theme.ink, theme.rule);
     }
-    canvas.polygon(&outline, &fill, theme.ink, theme.heavy);
+    hatch::polygon(canvas, theme, on_it, &outline, theme.ink, theme.heavy);
     for opening in &wall.wall.openings {
         draw_opening(canvas, theme, opening, at, per_metre);
     }

@@ -22,8 +22,6 @@ pub enum Hatch {
     Straightening,
     /// Lime not yet carbonated.
     Caustic,
-    /// Hessian.
-    Hessian,
     /// Days not worked.
     Idle,
 }
@@ -54,18 +52,48 @@ impl Strew {
     }
 }
 
-/// Defines the hatch on the canvas and returns the fill that paints it.
-pub fn fill(canvas: &mut Canvas, theme: &Theme, hatch: Hatch) -> String {
+/// Paints an outline: the ground first and the marks over it, so that no seam shows between the tiles of a pattern.
+pub fn polygon(canvas: &mut Canvas, theme: &Theme, hatch: Hatch, corners: &[(f64, f64)], stroke: &str, width: f64) {
+    if let Some(ground) = ground(theme, hatch) {
+        canvas.polygon(corners, ground, "none", 0.0);
+    }
+    let marks = marks(canvas, theme, hatch);
+    canvas.polygon(corners, &marks, stroke, width);
+}
+
+/// Paints an upright rectangle, ground first.
+pub fn rect(canvas: &mut Canvas, theme: &Theme, hatch: Hatch, at: (f64, f64), size: (f64, f64)) {
+    if let Some(ground) = ground(theme, hatch) {
+        canvas.rect(at, size, ground, "none", 0.0);
+    }
+    let marks = marks(canvas, theme, hatch);
+    canvas.rect(at, size, &marks, "none", 0.0);
+}
+
+/// Tone under the marks.
+fn ground(theme: &Theme, hatch: Hatch) -> Option<&'static str> {
+    match hatch {
+        Hatch::Rubble | Hatch::Paint => Some(theme.lime),
+        Hatch::Finish => Some(theme.finish),
+        Hatch::Cement => Some(theme.stone),
+        Hatch::Scud => Some(theme.scud),
+        Hatch::Straightening => Some(theme.straightening),
+        Hatch::Caustic => Some(theme.madder_wash),
+        Hatch::Idle => None,
+    }
+}
+
+/// Defines the marks of the hatch on the canvas and returns the fill that paints them.
+fn marks(canvas: &mut Canvas, theme: &Theme, hatch: Hatch) -> String {
     let (name, tile) = match hatch {
         Hatch::Rubble => ("rubble", rubble(theme)),
-        Hatch::Finish => ("finish", grit(theme, "finish", theme.finish, theme.hessian, 1.9)),
-        Hatch::Cement => ("cement", grit(theme, "cement", theme.stone, theme.stone_line, 1.4)),
-        Hatch::Paint => ("paint", strokes(theme, "paint", theme.lime, theme.chalk)),
-        Hatch::Scud => ("scud", grit(theme, "scud", theme.scud, theme.hessian, 1.5)),
-        Hatch::Straightening => ("straightening", strokes(theme, "straightening", theme.straightening, theme.hessian)),
-        Hatch::Caustic => ("caustic", diagonal(theme, "caustic", Some(theme.madder_wash), theme.madder, 0.42)),
-        Hatch::Hessian => ("hessian", weave(theme)),
-        Hatch::Idle => ("idle", diagonal(theme, "idle", None, theme.chalk, 0.5)),
+        Hatch::Finish => ("finish", grit(theme, "finish", theme.hessian, 1.9)),
+        Hatch::Cement => ("cement", grit(theme, "cement", theme.stone_line, 1.4)),
+        Hatch::Paint => ("paint", strokes(theme, "paint", theme.chalk)),
+        Hatch::Scud => ("scud", grit(theme, "scud", theme.hessian, 1.5)),
+        Hatch::Straightening => ("straightening", strokes(theme, "straightening", theme.hessian)),
+        Hatch::Caustic => ("caustic", diagonal(theme, "caustic", theme.madder, 0.42)),
+        Hatch::Idle => ("idle", diagonal(theme, "idle", theme.graphite, 0.5)),
     };
     canvas.define(name, &tile);
     format!("url(#{name})")
@@ -79,7 +107,7 @@ fn pattern(name: &str, width: f64, height: f64, body: &str) -> String {
 fn rubble(theme: &Theme) -> String {
     let unit = theme.size;
     let (width, height) = (unit * 7.2, unit * 3.6);
-    let mut body = format!(r#"<rect width="{}" height="{}" fill="{}"/>"#, n(width), n(height), theme.lime);
+    let mut body = String::new();
     let mut strew = Strew::named("rubble");
     let courses = [0.86, 1.06, 0.74, 0.94];
     let mut top = 0.0;
@@ -131,11 +159,11 @@ fn placed(shape: &[(f64, f64)], left: f64, top: f64, theme: &Theme) -> String {
     )
 }
 
-/// A ground with grains strewn on it.
-fn grit(theme: &Theme, name: &str, ground: &str, ink: &str, grain: f64) -> String {
+/// Grains strewn.
+fn grit(theme: &Theme, name: &str, ink: &str, grain: f64) -> String {
     let unit = theme.size;
     let side = unit * 3.0;
-    let mut body = format!(r#"<rect width="{0}" height="{0}" fill="{ground}"/>"#, n(side));
+    let mut body = String::new();
     let mut strew = Strew::named(name);
     for row in 0..5 {
         for column in 0..5 {
@@ -148,11 +176,11 @@ fn grit(theme: &Theme, name: &str, ground: &str, ink: &str, grain: f64) -> Strin
     pattern(name, side, side, &body)
 }
 
-/// A ground with short level strokes, as a comb or a brush leaves them.
-fn strokes(theme: &Theme, name: &str, ground: &str, ink: &str) -> String {
+/// Short level strokes, as a comb or a brush leaves them.
+fn strokes(theme: &Theme, name: &str, ink: &str) -> String {
     let unit = theme.size;
     let (width, height) = (unit * 4.0, unit * 1.5);
-    let mut body = format!(r#"<rect width="{}" height="{}" fill="{ground}"/>"#, n(width), n(height));
+    let mut body = String::new();
     let mut strew = Strew::named(name);
     for row in 0..4 {
         let y = (f64::from(row) + 0.5) * height / 4.0;
@@ -173,10 +201,10 @@ fn strokes(theme: &Theme, name: &str, ground: &str, ink: &str) -> String {
     pattern(name, width, height, &body)
 }
 
-/// Slanting lines, on a ground or on none.
-fn diagonal(theme: &Theme, name: &str, ground: Option<&str>, ink: &str, pitch: f64) -> String {
+/// Slanting lines.
+fn diagonal(theme: &Theme, name: &str, ink: &str, pitch: f64) -> String {
     let side = theme.size * pitch;
-    let mut body = ground.map_or_else(String::new, |tone| format!(r#"<rect width="{0}" height="{0}" fill="{tone}"/>"#, n(side)));
+    let mut body = String::new();
     let _ = write!(
         body,
         r#"<path d="M{a} {b}L{b} {a}M{c} {s}L{s} {c}M{a} {s}L{s} {a}" stroke="{ink}" stroke-width="{w}" fill="none"/>"#,
@@ -187,17 +215,4 @@ fn diagonal(theme: &Theme, name: &str, ground: Option<&str>, ink: &str, pitch: f
         w = n(theme.rule * 0.75)
     );
     pattern(name, side, side, &body)
-}
-
-/// The open weave of hessian.
-fn weave(theme: &Theme) -> String {
-    let side = theme.size * 0.36;
-    let body = format!(
-        r#"<path d="M0 {h}H{s}M{h} 0V{s}" stroke="{ink}" stroke-width="{w}" fill="none"/>"#,
-        h = n(side / 2.0),
-        s = n(side),
-        ink = theme.hessian,
-        w = n(theme.rule * 0.7)
-    );
-    pattern("hessian", side, side, &body)
 }

@@ -14,7 +14,7 @@ mod theme;
 pub use calendar::calendar;
 pub use canvas::{Anchor, Canvas, Figure, Hand, WordBox};
 pub use elevation::elevations;
-pub use hatch::{Hatch, Strew, fill};
+pub use hatch::{Hatch, Strew};
 pub use metrics::{Face, cut, width, wrap};
 pub use section::section;
 pub use site_plan::site_plan;

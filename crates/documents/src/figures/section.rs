@@ -2,7 +2,7 @@
 
 use works::{CoatKind, CoatSpecification, Plan, WallSpecification};
 
-use super::hatch::{self, Hatch, Strew};
+use super::hatch::Strew;
 use super::metrics::{self, Face};
 use super::{Canvas, Figure, Hand, Theme};
 use crate::words;
@@ -22,39 +22,73 @@ pub fn section(plan: &Plan, slug: &str, theme: &Theme) -> Option<Figure> {
     let harl: f64 = wall.coats.iter().map(|coat| coat.thickness_m[1]).sum();
     let thick = found.thickness_m.value.max(0.05);
     let mut canvas = Canvas::new(theme);
-    let strip = whole_wall(&mut canvas, theme, thick, harl, words::material_name(plan, &found.masonry.value));
-    let face_top = strip.bottom + theme.size * 5.2;
+    let strip = whole_wall(&mut canvas, theme, wall, thick, harl, words::material_name(plan, &found.masonry.value));
+    let face_top = strip.bottom + theme.size * 7.4;
     let face = enlarged(&mut canvas, theme, wall, face_top);
     leaders(&mut canvas, theme, &strip, &face);
     let bottom = columns(&mut canvas, theme, wall, &face);
     Some(canvas.finish(format!("Section through the {}", found.name), describe(wall, thick, harl), theme.wide, bottom))
 }
 
-/// The strip of the whole wall: where its face stands and its lower edge.
+/// The strip of the whole wall: where its harl stands, its lower edge and its scale.
 struct Strip {
-    face_left: f64,
-    face_right: f64,
+    face: f64,
+    right: f64,
     bottom: f64,
+    per_metre: f64,
 }
 
-fn whole_wall(canvas: &mut Canvas, theme: &Theme, thick: f64, harl: f64, masonry: &str) -> Strip {
+fn whole_wall(canvas: &mut Canvas, theme: &Theme, wall: &WallSpecification, thick: f64, harl: f64, masonry: &str) -> Strip {
     let size = theme.size;
     let (left, right) = (size * 4.0, theme.wide - size * 5.4);
     let per_metre = (right - left) / (thick + harl);
     let (top, tall) = (size * 2.6, (size * 7.0).min(theme.wide * 0.12));
-    let stone = hatch::fill(canvas, theme, Hatch::Rubble);
     let face = left + thick * per_metre;
-    canvas.rect((left, top), (thick * per_metre, tall), &stone, theme.ink, theme.heavy);
-    canvas.rect((face, top), (right - face, tall), theme.straightening, theme.ink, theme.heavy);
+    canvas.clip("clip-wall", (left, top), (face - left, tall));
+    masonry_cut(canvas, theme, (left, face), (top, top + tall), per_metre);
+    canvas.unclip();
+    let mut x = face;
+    for coat in &wall.coats {
+        let wide = coat.thickness_m[1] * per_metre;
+        canvas.rect((x, top), (wide, tall), tone(theme, coat.kind), theme.ink, theme.rule * 0.5);
+        x += wide;
+    }
+    canvas.rect((left, top), (right - left, tall), "none", theme.ink, theme.heavy);
+    canvas.line((face, top), (face, top + tall), theme.ink, theme.heavy);
     canvas.text(left - size * 0.6, top + tall / 2.0 + size * 0.3, "inside", Hand::soft(theme).end());
     canvas.text(right + size * 0.6, top + tall / 2.0 + size * 0.3, "weather", Hand::soft(theme));
-    let label = metrics::cut(&format!("{}, {:.0} mm", masonry, thick * 1000.0), Face::Sans, size, (face - left) * 0.8);
-    let boxed = Hand::plain(theme).middle().boxed((left + face) / 2.0, top + tall / 2.0 + size * 0.3, &label);
-    canvas.ground(&boxed);
-    canvas.text((left + face) / 2.0, top + tall / 2.0 + size * 0.3, &label, Hand::plain(theme).middle());
-    canvas.text(left, size * 1.3, "The whole wall, at true thickness", Hand::name(theme).sized(size * 1.3));
+    canvas.text(0.0, size * 1.3, "The whole wall, at true thickness", Hand::name(theme).sized(size * 1.3));
     canvas.text(right, size * 1.7, &format!("{} of harl", words::millimetres(harl)), Hand::bold(theme).end());
-    Strip { face_left: face - (right - face) * 1.2, face_right: right, bottom: top + tall }
+    let label = metrics::cut(&format!("{}, {:.0} mm", masonry, thick * 1000.0), Face::Sans, size, (face - left) * 0.8);
+    canvas.text(left, top + tall + size * 1.2, &label, Hand::soft(theme));
+    Strip { face, right, bottom: top + tall, per_metre }
+}
+
+/// Stones of both faces with the hearting between them, at true size; a thin wall is stone right through.
+fn masonry_cut(canvas: &mut Canvas, theme: &Theme, across: (f64, f64), down: (f64, f64), per_metre: f64) {
+    let (left, right) = across;
+    canvas.rect((left, down.0), (right - left, down.1 - down.0), theme.lime, "none", 0.0);
+    let bonded = (right - left) / per_metre < 0.45;
+    let deep = if bonded { (right - left) * 0.5 } else { (right - left) * 0.36 };
+    let joint = (0.008 * per_metre).max(theme.rule * 2.0);
+    let mut strew = Strew::named("masonry");
+    if !bonded {
+        let hearting = (left + deep * 0.92, right - deep * 0.92);
+        for (centre, corners) in grains("hearting", hearting, down, 0.055 * per_metre) {
+            let shape: Vec<(f64, f64)> = corners.iter().map(|(x, y)| (centre.0 + x, centre.1 + y)).collect();
+            canvas.polygon(&shape, theme.stone, theme.stone_line, theme.rule);
+        }
+    }
+    let bed = down.0 + (down.1 - down.0) * strew.between(0.42, 0.58);
+    for (outer, way) in [(left, 1.0), (right, -1.0)] {
+        for (top, bottom) in [(down.0 - joint, bed - joint / 2.0), (bed + joint / 2.0, down.1 + joint)] {
+            let long = deep * strew.between(0.82, 1.0);
+            let skew = joint * strew.between(0.5, 2.5);
+            let shape =
+                [(outer, top), (outer + way * long, top + skew), (outer + way * (long - skew), bottom - skew * 0.4), (outer, bottom)];
+            canvas.polygon(&shape, theme.stone, theme.stone_line, theme.rule);
+        }
+    }
 }
 
 /// The enlarged face: left and right edge of each coat and of the limewash, upper and lower edge.
@@ -64,6 +98,7 @@ struct Enlarged {
     left: f64,
     top: f64,
     bottom: f64,
+    per_metre: f64,
 }
 
 fn enlarged(canvas: &mut Canvas, theme: &Theme, wall: &WallSpecification, top: f64) -> Enlarged {
@@ -74,8 +109,7 @@ fn enlarged(canvas: &mut Canvas, theme: &Theme, wall: &WallSpecification, top: f
     let harl: f64 = wall.coats.iter().map(|coat| coat.thickness_m[1]).sum();
     let per_metre = (right - stone_right) / (harl + wash_m).max(1e-6);
     let bottom = top + (theme.wide * 0.2).max(size * 11.0);
-    let stone = hatch::fill(canvas, theme, Hatch::Rubble);
-    canvas.rect((0.0, top), (stone_right, bottom - top), &stone, "none", 0.0);
+    stone_cut(canvas, theme, stone_right, (top, bottom));
     let mut left = stone_right;
     let mut edges = Vec::new();
     for coat in &wall.coats {
@@ -88,7 +122,7 @@ fn enlarged(canvas: &mut Canvas, theme: &Theme, wall: &WallSpecification, top: f
     wash_body(canvas, theme, wash, (top, bottom));
     for (left, edge) in &edges {
         rough_edge(canvas, theme, *left, (top, bottom));
-        dimension(canvas, theme, (*left, *edge), top - size * 0.9, edge - left);
+        dimension(canvas, theme, (*left, *edge), top - size * 0.9);
     }
     rough_edge(canvas, theme, wash.0, (top, bottom));
     rough_edge(canvas, theme, wash.1, (top, bottom));
@@ -104,7 +138,18 @@ fn enlarged(canvas: &mut Canvas, theme: &Theme, wall: &WallSpecification, top: f
     canvas.lines(wash.1 + size, top + size * 1.4, &lines, Hand::plain(theme));
     canvas.text(wash.1 + size, (top + bottom) / 2.0 + size * 1.6, "rain", Hand::soft(theme));
     canvas.text(wash.1 + size, (top + bottom) / 2.0 + size * 2.9, "and wind", Hand::soft(theme));
-    Enlarged { edges, wash, left: stone_right, top, bottom }
+    Enlarged { edges, wash, left: stone_right, top, bottom, per_metre }
+}
+
+/// The stone behind the harl with the flecks of its grain.
+fn stone_cut(canvas: &mut Canvas, theme: &Theme, right: f64, down: (f64, f64)) {
+    canvas.rect((0.0, down.0), (right, down.1 - down.0), theme.stone, "none", 0.0);
+    let mut strew = Strew::named("stone");
+    for _ in 0..26 {
+        let (x, y) = (strew.between(0.04, 0.86) * right, strew.between(down.0 + 2.0, down.1 - 2.0));
+        let long = theme.size * strew.between(0.3, 0.9);
+        canvas.line((x, y), ((x + long).min(right), y - long * 0.25), theme.stone_line, theme.rule * 0.7);
+    }
 }
 
 fn tone(theme: &Theme, kind: CoatKind) -> &'static str {
@@ -181,7 +226,7 @@ fn rough_edge(canvas: &mut Canvas, theme: &Theme, x: f64, down: (f64, f64)) {
     canvas.polyline(&points, theme.ink, theme.heavy);
 }
 
-fn dimension(canvas: &mut Canvas, theme: &Theme, across: (f64, f64), y: f64, _long: f64) {
+fn dimension(canvas: &mut Canvas, theme: &Theme, across: (f64, f64), y: f64) {
     let tick = theme.size * 0.28;
     canvas.line((across.0, y), (across.1, y), theme.graphite, theme.rule);
     for x in [across.0, across.1] {
@@ -203,22 +248,17 @@ fn dimension_figures(canvas: &mut Canvas, theme: &Theme, wall: &WallSpecificatio
     }
 }
 
-/// Lines from the strip to the enlarged face.
+/// The beginning of the lines from the strip to the enlarged face, and how many times larger it is.
 fn leaders(canvas: &mut Canvas, theme: &Theme, strip: &Strip, face: &Enlarged) {
-    let end = face.top - theme.size * 3.3;
-    let far = face.wash.1.max(strip.face_right);
-    canvas.line(
-        (strip.face_left, strip.bottom),
-        (face.left * 0.5 + strip.face_left * 0.5, end.min(strip.bottom + theme.size * 1.3)),
-        theme.graphite,
-        theme.rule,
-    );
-    canvas.line(
-        (strip.face_right, strip.bottom),
-        (far.min(face.wash.1 + theme.size), end.max(strip.bottom + theme.size)),
-        theme.graphite,
-        theme.rule,
-    );
+    let size = theme.size;
+    let head = face.top - size * 3.4;
+    let part = (head - strip.bottom) / (face.top - strip.bottom);
+    let toward = |from: f64, to: f64| (from + (to - from) * part, head);
+    canvas.line((strip.face, strip.bottom), toward(strip.face, face.left), theme.graphite, theme.rule);
+    canvas.line((strip.right, strip.bottom), toward(strip.right, face.wash.1), theme.graphite, theme.rule);
+    let larger = face.per_metre / strip.per_metre;
+    let says = format!("Its face, {larger:.0} times larger, with the sand at its own size");
+    canvas.text(0.0, strip.bottom + size * 3.0, &says, Hand::name(theme).sized(size * 1.3));
 }
 
 /// Under the face, a column for each coat and the limewash: name, thickness, the mix as measures.

@@ -14,9 +14,9 @@ const COMMON: (&str, &str) = ("/common.typ", include_str!("../../templates/commo
 fn head(plan: &works::Plan, document: &str) -> serde_json::Value {
     let about = &plan.about;
     let years = if plan.basis.years > 0 {
-        format!("survey of {}; {}", date_words(&plan.survey.building.surveyed_on), plan.basis.weather)
+        format!("Survey of {}; {}", date_words(&plan.survey.building.surveyed_on), plan.basis.weather)
     } else {
-        format!("survey of {}; no weather", date_words(&plan.survey.building.surveyed_on))
+        format!("Survey of {}; no weather", date_words(&plan.survey.building.surveyed_on))
     };
     serde_json::json!({
         "document": document,

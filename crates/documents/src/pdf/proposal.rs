@@ -3,7 +3,7 @@
 
 use reckoning::{Grade, Reckoning};
 use serde_json::{Value, json};
-use works::{CoatSpecification, Placing, Plan, WallSpecification};
+use works::{CoatSpecification, Placing, Plan, Task, WallRun, WallSpecification};
 
 use super::world::{Sheets, typeset};
 use crate::DocumentError;
@@ -13,7 +13,7 @@ use crate::words;
 /// Points across the wide column of an upright page, and across and down a page on its side.
 const COLUMN_PT: f64 = 385.0;
 const ACROSS_PT: f64 = 750.0;
-const DOWN_PT: f64 = 418.0;
+const DOWN_PT: f64 = 425.0;
 /// Reckonings that explain a client's figures; the rest stay in the plan's own list.
 const MOST_RECKONINGS: usize = 24;
 /// Levels of inputs printed under a reckoning.
@@ -116,30 +116,55 @@ fn compass(bearing_deg: f64) -> &'static str {
     POINTS[((bearing_deg.rem_euclid(360.0) / 22.5).round() as usize) % 16]
 }
 
-/// Walls that get the same coats, with the first of them drawn.
+/// Walls that get the same coats, with the first of them drawn. Later groups say only what differs from the first.
 fn harl(plan: &Plan, drawings: &mut Drawings) -> Value {
     let mut groups: Vec<(&WallSpecification, Vec<String>)> = Vec::new();
     for wall in &plan.specification.walls {
         let name = words::wall_name(plan, &wall.slug).to_owned();
-        match groups.iter_mut().find(|(first, _)| first.coats == wall.coats && first.limewash == wall.limewash) {
+        match groups.iter_mut().find(|(first, _)| alike(first, wall)) {
             Some((_, names)) => names.push(name),
             None => groups.push((wall, vec![name])),
         }
     }
-    let groups: Vec<Value> = groups
-        .iter()
-        .enumerate()
-        .map(|(index, (wall, names))| {
-            let figure = if index < 2 { figures::section(plan, &wall.slug, &Theme::paper(COLUMN_PT)) } else { None };
-            json!({
-                "walls": names,
-                "figure": figure.as_ref().map(|figure| drawings.add(figure)),
-                "coats": wall.coats.iter().map(|coat| coat_lines(plan, coat)).collect::<Vec<_>>(),
-                "limewash": limewash_line(plan, wall),
-            })
-        })
-        .collect();
+    let first = groups.first().map(|(wall, _)| *wall);
+    let groups: Vec<Value> = groups.iter().map(|(wall, names)| harl_group(plan, wall, names, first, drawings)).collect();
     json!(groups)
+}
+
+/// True if two walls get the same but for a straightening coat of another thickness.
+fn alike(one: &WallSpecification, other: &WallSpecification) -> bool {
+    one.coats == other.coats && one.limewash == other.limewash
+}
+
+fn harl_group(
+    plan: &Plan,
+    wall: &WallSpecification,
+    names: &[String],
+    first: Option<&WallSpecification>,
+    drawings: &mut Drawings,
+) -> Value {
+    let main = first.is_none_or(|first| first.slug == wall.slug);
+    let known = |coat: &CoatSpecification| !main && first.is_some_and(|first| first.coats.contains(coat));
+    let washed = !main && first.is_some_and(|first| first.limewash == wall.limewash);
+    let other_shape = first.is_some_and(|first| first.coats.len() != wall.coats.len());
+    let figure = if main || other_shape { figures::section(plan, &wall.slug, &Theme::paper(COLUMN_PT)) } else { None };
+    let listed = words::listed(names);
+    let note = if main {
+        format!(
+            "Drawn for the {}. {}",
+            names.first().map_or("wall", String::as_str),
+            if names.len() > 1 { format!("The same on: {}.", words::listed(&names[1..])) } else { String::new() }
+        )
+    } else {
+        "What differs from the first; its other coats are the same.".to_owned()
+    };
+    json!({
+        "name": listed,
+        "note": note,
+        "figure": figure.as_ref().map(|figure| drawings.add(figure)),
+        "coats": wall.coats.iter().filter(|coat| !known(coat)).map(|coat| coat_lines(plan, coat)).collect::<Vec<_>>(),
+        "limewash": (!washed).then(|| limewash_line(plan, wall)),
+    })
 }
 
 fn coat_lines(plan: &Plan, coat: &CoatSpecification) -> Value {
@@ -155,7 +180,7 @@ fn coat_lines(plan: &Plan, coat: &CoatSpecification) -> Value {
     json!({
         "name": coat.name,
         "thickness": format!("{}, from {} to {}, {placing}", words::millimetres(coat.thickness_m[1]), words::millimetres(coat.thickness_m[0]), words::millimetres(coat.thickness_m[2])),
-        "mix": format!("{} of {} to {}, by volume; grains to {} mm", words::mix(coat.mix.sand_parts), words::material_name(plan, &coat.mix.lime), words::material_name(plan, &coat.mix.sand), words::trimmed(coat.largest_grain_mm, 1)),
+        "mix": format!("{} by volume: {} to {}; grains to {} mm", words::mix(coat.mix.sand_parts), words::material_name(plan, &coat.mix.lime), words::material_name(plan, &coat.mix.sand), words::trimmed(coat.largest_grain_mm, 1)),
         "method": coat.method,
         "cover": format!("{} for {} days{damp}", words::material_name(plan, &cover.cover), cover.days),
         "next": format!("at least {} days, and when the test on the wall says so: {}", words::trimmed(coat.least_wait_days, 1), coat.test),
@@ -189,7 +214,7 @@ fn work(plan: &Plan) -> Value {
 
 fn programme(plan: &Plan, drawings: &mut Drawings) -> Value {
     let slugs: Vec<&str> = plan.survey.walls.iter().map(|wall| wall.slug.as_str()).collect();
-    let theme = Theme::paper(ACROSS_PT);
+    let theme = Theme { size: 6.9, ..Theme::paper(ACROSS_PT) };
     let mut calendars = Vec::new();
     for slugs in sheets_of_walls(plan, &slugs, &theme) {
         if let Some(figure) = figures::calendar(plan, &slugs, &theme) {
@@ -197,22 +222,11 @@ fn programme(plan: &Plan, drawings: &mut Drawings) -> Value {
         }
     }
     let run = plan.programme.runs.get(plan.programme.middle);
-    let rows: Vec<Value> = run
+    let rows = |wall: &WallRun| -> Vec<Value> { wall.tasks.iter().map(task_row).collect() };
+    let walls: Vec<Value> = run
         .iter()
         .flat_map(|run| &run.walls)
-        .flat_map(|wall| {
-            wall.tasks.iter().enumerate().map(|(index, task)| {
-                let name = if index == 0 { words::wall_name(plan, &wall.slug) } else { "" };
-                let waited = words::days_waited(&task.waited);
-                json!([
-                    name,
-                    task.name,
-                    words::span(task.from, task.to),
-                    if waited > 0 { waited.to_string() } else { "–".to_owned() },
-                    words::waits_in_words(&task.waited)
-                ])
-            })
-        })
+        .map(|wall| json!({ "name": words::wall_name(plan, &wall.slug), "rows": rows(wall) }))
         .collect();
     let by = match plan.programme.gaps_by {
         works::GapsBy::Engine => "The gaps between coats were reckoned hour by hour for each wall in each weather year.",
@@ -220,7 +234,7 @@ fn programme(plan: &Plan, drawings: &mut Drawings) -> Value {
     };
     json!({
         "calendars": calendars,
-        "rows": rows,
+        "walls": walls,
         "spread": drawings.add(&figures::spread(plan, &Theme::paper(COLUMN_PT))),
         "sentence": plan.programme.waits_sentence,
         "finish": words::capital(&words::finish_in_words(plan)),
@@ -228,6 +242,12 @@ fn programme(plan: &Plan, drawings: &mut Drawings) -> Value {
         "by": by,
         "unfinished": plan.programme.runs.iter().filter_map(|run| run.unfinished.as_ref().map(|why| format!("{}: {why}", run.year))).collect::<Vec<_>>(),
     })
+}
+
+fn task_row(task: &Task) -> Value {
+    let waited = words::days_waited(&task.waited);
+    let days = if waited > 0 { waited.to_string() } else { String::new() };
+    json!([task.name, words::span(task.from, task.to), days, words::waits_in_words(&task.waited)])
 }
 
 /// Walls in groups that fit a page on its side.
@@ -251,8 +271,7 @@ fn price(plan: &Plan) -> Value {
     let price = &plan.price;
     let mut headings: Vec<(String, Vec<Value>)> = Vec::new();
     for line in &price.lines {
-        let row =
-            json!([line.words, format!("{} {}", words::grouped(line.quantity), line.unit), line.rate.to_string(), line.amount.to_string()]);
+        let row = json!([line.words, quantity_words(line.quantity, &line.unit), line.rate.to_string(), line.amount.to_string()]);
         match headings.iter_mut().find(|(heading, _)| *heading == line.heading) {
             Some((_, rows)) => rows.push(row),
             None => headings.push((line.heading.clone(), vec![row])),
@@ -265,12 +284,21 @@ fn price(plan: &Plan) -> Value {
         "walls": price.walls.iter().map(|wall| json!([words::wall_name(plan, &wall.slug), wall.words, wall.amount.to_string()])).collect::<Vec<_>>(),
         "headings": headings.iter().map(|(heading, rows)| json!({ "heading": words::capital(heading), "rows": rows })).collect::<Vec<_>>(),
         "sums": [
-            ["Cost", price.cost.to_string()], ["Overhead and profit", price.overhead.to_string()],
-            ["Before tax", price.before_tax.to_string()], [&format!("Tax at {tax} %"), price.tax.to_string()], ["In all", price.total.to_string()],
+            json!(["Cost", price.cost.to_string(), false]),
+            json!(["Overhead and profit", price.overhead.to_string(), false]),
+            json!(["Before tax", price.before_tax.to_string(), true]),
+            json!([format!("Tax at {tax} %"), price.tax.to_string(), false]),
+            json!(["In all", price.total.to_string(), true]),
         ],
         "exclusions": price.exclusions,
         "valid": format!("This price stands for {} days from {}.", price.valid_days, words::full_day(plan.about.dated)),
     })
+}
+
+/// "46 × 20 litre tub", "704 hours".
+fn quantity_words(quantity: f64, unit: &str) -> String {
+    let by = if unit.starts_with(|c: char| c.is_ascii_digit()) { "× " } else { "" };
+    format!("{} {by}{unit}", words::grouped(quantity))
 }
 
 fn findings(plan: &Plan) -> Value {
@@ -283,7 +311,11 @@ fn findings(plan: &Plan) -> Value {
         "decide": decide,
         "stops": of(Grade::Stop).count(),
         "notes": of(Grade::Note).map(|finding| [&finding.says, &finding.remedy]).collect::<Vec<_>>(),
-        "agrees": of(Grade::Agrees).count(),
+        "agrees": match of(Grade::Agrees).count() {
+            0 => String::new(),
+            1 => "One more rule was checked and holds.".to_owned(),
+            more => format!("{} more rules were checked and hold.", words::capital(&words::count(more))),
+        },
     })
 }
 
