@@ -68,8 +68,8 @@ pub fn calendar(plan: &Plan, slugs: &[&str], theme: &Theme) -> Option<Figure> {
     }
     let mut canvas = Canvas::new(theme);
     let deepest = strips.iter().filter_map(|strip| strip.layers.last()).map(|layer| layer.outer_mm).fold(1.0, f64::max);
-    let per_mm = theme.size * 4.6 / deepest;
-    let head = theme.size * 9.2;
+    let per_mm = theme.size * 4.4 / deepest;
+    let head = theme.size * 8.9;
     let heights: Vec<f64> = strips.iter().map(|strip| height(strip, theme, per_mm)).collect();
     let bottom = head + heights.iter().sum::<f64>();
     idle_days(&mut canvas, theme, run, &days, bottom);

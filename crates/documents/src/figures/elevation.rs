@@ -30,10 +30,43 @@ struct Cell {
     row: usize,
 }
 
-/// All walls of the plan, walked round, in rows at one scale.
+/// How much is drawn: elevations with their dimensions, or a row of small pictures with names.
+struct Manner {
+    dimensions: bool,
+    /// Room left of a wall, least width of a wall with its words, gap between walls.
+    side: f64,
+    least: f64,
+    gap: f64,
+    rows: usize,
+}
+
+impl Manner {
+    fn full(theme: &Theme, walls: usize) -> Self {
+        let size = theme.size;
+        Self { dimensions: true, side: size * 3.1, least: size * 13.0, gap: size * 2.4, rows: if walls > 6 { 3 } else { 2 } }
+    }
+
+    fn small(theme: &Theme, walls: usize) -> Self {
+        let size = theme.size;
+        Self { dimensions: false, side: size * 0.7, least: size * 8.0, gap: size * 1.6, rows: if walls > 5 { 2 } else { 1 } }
+    }
+}
+
+/// All walls of the plan, walked round, in rows at one scale, with dimensions.
 pub fn elevations(plan: &Plan, theme: &Theme) -> Figure {
+    let manner = Manner::full(theme, plan.survey.building.walls.len());
+    draw(plan, theme, &manner, "The walls, to scale")
+}
+
+/// The walls in a row at one scale, with their names alone: a picture of the job.
+pub fn walls_in_a_row(plan: &Plan, theme: &Theme) -> Figure {
+    let manner = Manner::small(theme, plan.survey.building.walls.len());
+    draw(plan, theme, &manner, "The walls in a row")
+}
+
+fn draw(plan: &Plan, theme: &Theme, manner: &Manner, title: &str) -> Figure {
     let walls: Vec<Drawn<'_>> = plan.survey.building.walls.iter().enumerate().map(|(index, wall)| drawn(plan, index, wall)).collect();
-    let (scale, cells) = fit(&walls, theme);
+    let (scale, cells) = fit(&walls, theme, manner);
     let per_metre = per_metre(scale);
     let mut canvas = Canvas::new(theme);
     let mut top = 0.0;
@@ -44,17 +77,17 @@ pub fn elevations(plan: &Plan, theme: &Theme) -> Figure {
         let base = top + theme.size * 0.8 + tallest;
         let mut lowest: f64 = base;
         for (wall, cell) in members() {
-            lowest = lowest.max(draw_wall(&mut canvas, theme, wall, cell, base, per_metre));
+            lowest = lowest.max(draw_wall(&mut canvas, theme, manner, wall, cell, base, per_metre));
         }
         top = lowest + theme.size * 1.2;
     }
-    let bottom = scale_bar(&mut canvas, theme, scale, top + theme.size * 0.6);
+    let bottom = if manner.dimensions { scale_bar(&mut canvas, theme, scale, top + theme.size * 0.6) } else { top };
     let names: Vec<String> = walls.iter().map(|wall| wall.wall.name.clone()).collect();
     let description = format!(
-        "Elevations drawn to one scale, walked round: {}. Each shows its outline, openings, what covers it now, its length and height.",
+        "Elevations drawn to one scale, walked round: {}. Each shows its outline, openings and what covers it now.",
         crate::words::listed(&names)
     );
-    canvas.finish("The walls, to scale", description, theme.wide, bottom)
+    canvas.finish(title, description, theme.wide, bottom)
 }
 
 fn drawn<'p>(plan: &'p Plan, index: usize, wall: &'p WallFound) -> Drawn<'p> {
@@ -107,43 +140,41 @@ fn per_metre(scale: f64) -> f64 {
 }
 
 /// The largest scale at which the walls stand in at most two rows (three if there are many), and where each stands.
-fn fit(walls: &[Drawn<'_>], theme: &Theme) -> (f64, Vec<Cell>) {
-    let rows_wanted = if walls.len() > 6 { 3 } else { 2 };
+fn fit(walls: &[Drawn<'_>], theme: &Theme, manner: &Manner) -> (f64, Vec<Cell>) {
+    let steps: Vec<f64> =
+        if manner.dimensions && theme.on_paper { SCALES.to_vec() } else { (0..120).map(|step| 20.0 * 1.04_f64.powi(step)).collect() };
     let mut last = (SCALES[SCALES.len() - 1], Vec::new());
-    for scale in SCALES {
-        let scale = if theme.on_paper { scale } else { scale * 0.6 };
-        let cells = flow(walls, theme, per_metre(scale));
+    for scale in steps {
+        let cells = flow(walls, theme, manner, per_metre(scale));
         let rows = cells.iter().map(|cell| cell.row + 1).max().unwrap_or(0);
         let inside = cells.iter().all(|cell| cell.left + cell.wide <= theme.wide + 0.01);
         let tall = walls.iter().map(|wall| wall.tall).fold(0.0, f64::max) * per_metre(scale);
         last = (scale, cells);
-        if rows <= rows_wanted && inside && tall <= theme.wide * 0.5 {
+        if rows <= manner.rows && inside && tall <= theme.wide * 0.5 {
             break;
         }
     }
     last
 }
 
-fn flow(walls: &[Drawn<'_>], theme: &Theme, per_metre: f64) -> Vec<Cell> {
-    let gap = theme.size * 2.4;
-    let side = theme.size * 3.1;
+fn flow(walls: &[Drawn<'_>], theme: &Theme, manner: &Manner, per_metre: f64) -> Vec<Cell> {
     let (mut left, mut row) = (0.0, 0);
     let mut cells = Vec::new();
     for wall in walls {
-        let wide = (wall.long * per_metre + side).max(theme.size * 13.0);
+        let wide = (wall.long * per_metre + manner.side * if manner.dimensions { 1.0 } else { 2.0 }).max(manner.least);
         if left > 0.0 && left + wide > theme.wide {
             left = 0.0;
             row += 1;
         }
         cells.push(Cell { left, wide, row });
-        left += wide + gap;
+        left += wide + manner.gap;
     }
     cells
 }
 
 /// Draws one wall with its base on `base`; returns the lowest line used.
-fn draw_wall(canvas: &mut Canvas, theme: &Theme, wall: &Drawn<'_>, cell: &Cell, base: f64, per_metre: f64) -> f64 {
-    let origin = cell.left + theme.size * 3.1;
+fn draw_wall(canvas: &mut Canvas, theme: &Theme, manner: &Manner, wall: &Drawn<'_>, cell: &Cell, base: f64, per_metre: f64) -> f64 {
+    let origin = cell.left + manner.side;
     let at = |(x, y): (f64, f64)| (origin + x * per_metre, base - y * per_metre);
     canvas.group("wall", &wall.wall.slug);
     let on_it = covering(wall.wall.old_covering.value);
@@ -158,6 +189,10 @@ fn draw_wall(canvas: &mut Canvas, theme: &Theme, wall: &Drawn<'_>, cell: &Cell, 
     }
     let (left, right) = (origin, origin + wall.long * per_metre);
     ground(canvas, theme, left - theme.size * 0.7, right + theme.size * 0.7, base);
+    if !manner.dimensions {
+        canvas.unclip();
+        return small_caption(canvas, theme, wall, cell, base + theme.size * 1.5);
+    }
     let eaves = eaves(&wall.wall.outline);
     upright_dimension(canvas, theme, left - theme.size * 0.8, base, eaves * per_metre, eaves);
     let below = level_dimension(canvas, theme, left, right, base + theme.size * 1.35, wall.long);
@@ -270,6 +305,14 @@ fn caption(canvas: &mut Canvas, theme: &Theme, wall: &Drawn<'_>, cell: &Cell, ba
     let soft = Hand::soft(theme);
     let below = canvas.lines(left, next - theme.size * 0.2, &metrics::wrap(&words, Face::Sans, soft.size, cell.wide), soft);
     below - theme.size
+}
+
+/// Number and name below a small wall.
+fn small_caption(canvas: &mut Canvas, theme: &Theme, wall: &Drawn<'_>, cell: &Cell, base: f64) -> f64 {
+    let hand = Hand::plain(theme);
+    let words = metrics::cut(&format!("{} {}", wall.number, wall.wall.name), hand.face, hand.size, cell.wide);
+    canvas.text(cell.left, base, &words, hand);
+    base + theme.size * 0.3
 }
 
 /// A scale bar in metres and, on paper, the scale; returns the bottom of the sheet.

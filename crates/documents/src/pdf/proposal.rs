@@ -85,6 +85,7 @@ fn walls(plan: &Plan, drawings: &mut Drawings) -> Value {
         survey::Stage::AfterOpeningUp => "Surveyed after opening up: the wall has been seen and measured.",
     };
     json!({
+        "row": drawings.add(&figures::walls_in_a_row(plan, &Theme::paper(COLUMN_PT))),
         "elevations": drawings.add(&figures::elevations(plan, &Theme::paper(COLUMN_PT))),
         "plan": drawings.add(&figures::site_plan(plan, &Theme::paper(96.0))),
         "rows": rows,
@@ -214,7 +215,7 @@ fn work(plan: &Plan) -> Value {
 
 fn programme(plan: &Plan, drawings: &mut Drawings) -> Value {
     let slugs: Vec<&str> = plan.survey.walls.iter().map(|wall| wall.slug.as_str()).collect();
-    let theme = Theme { size: 6.9, ..Theme::paper(ACROSS_PT) };
+    let theme = Theme { size: 6.6, ..Theme::paper(ACROSS_PT) };
     let mut calendars = Vec::new();
     for slugs in sheets_of_walls(plan, &slugs, &theme) {
         if let Some(figure) = figures::calendar(plan, &slugs, &theme) {
@@ -229,8 +230,8 @@ fn programme(plan: &Plan, drawings: &mut Drawings) -> Value {
         .map(|wall| json!({ "name": words::wall_name(plan, &wall.slug), "rows": rows(wall) }))
         .collect();
     let by = match plan.programme.gaps_by {
-        works::GapsBy::Engine => "The gaps between coats were reckoned hour by hour for each wall in each weather year.",
-        works::GapsBy::RuleOfThumb => "No weather was at hand: the gaps are the trade's rule of thumb, a week, and two when it is cold.",
+        works::GapsBy::Engine => "Gaps reckoned hour by hour for each wall in each weather year.",
+        works::GapsBy::RuleOfThumb => "No weather was at hand: gaps by the trade's rule of thumb, a week, and two when it is cold.",
     };
     json!({
         "calendars": calendars,

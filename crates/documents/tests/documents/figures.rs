@@ -1,14 +1,18 @@
 //! Figures: no two runs of words share ground, none leaves the sheet, and names with markup stay words.
 
-use documents::figures::{Figure, Theme, calendar, elevations, section, site_plan, spread};
+use documents::figures::{Figure, Theme, calendar, elevations, section, site_plan, spread, walls_in_a_row};
 use works::Plan;
 
 use crate::support::{Names, plan};
 
 fn all(plan: &Plan, theme: &Theme) -> Vec<Figure> {
     let slugs: Vec<&str> = plan.survey.walls.iter().map(|wall| wall.slug.as_str()).collect();
-    let mut figures =
-        vec![elevations(plan, theme), site_plan(plan, &Theme { wide: theme.size * 18.0, ..theme.clone() }), spread(plan, theme)];
+    let mut figures = vec![
+        elevations(plan, theme),
+        walls_in_a_row(plan, theme),
+        site_plan(plan, &Theme { wide: theme.size * 18.0, ..theme.clone() }),
+        spread(plan, theme),
+    ];
     figures.extend(slugs.iter().filter_map(|slug| section(plan, slug, theme)));
     figures.extend(calendar(plan, &slugs, theme));
     figures
@@ -22,12 +26,16 @@ fn keep(figure: &Figure, name: &str) {
 #[test]
 fn no_words_collide_and_none_leave_the_sheet() {
     for (walls, names) in [(1, Names::Short), (4, Names::Short), (8, Names::Long), (3, Names::Markup)] {
-        let plan = plan(walls, names);
-        for (which, theme) in [Theme::paper(500.0), Theme::paper(750.0), Theme::daylight(1080.0), Theme::dark(700.0)].iter().enumerate() {
-            for (index, figure) in all(&plan, theme).iter().enumerate() {
-                keep(figure, &format!("figure-{walls}-{which}-{index}"));
-                check(figure, &format!("{walls} walls, theme {which}"));
-            }
+        check_all(&plan(walls, names), &format!("{walls} walls"));
+    }
+}
+
+/// Every figure of a plan in four themes.
+pub fn check_all(plan: &Plan, name: &str) {
+    for (which, theme) in [Theme::paper(500.0), Theme::paper(750.0), Theme::daylight(1080.0), Theme::dark(700.0)].iter().enumerate() {
+        for (index, figure) in all(plan, theme).iter().enumerate() {
+            keep(figure, &format!("figure-{}-{which}-{index}", name.replace(' ', "-")));
+            check(figure, &format!("{name}, theme {which}"));
         }
     }
 }

@@ -5,4 +5,5 @@ mod figures;
 mod forms;
 #[cfg(feature = "pdf")]
 mod pdf;
+mod real;
 mod support;

@@ -774,3 +774,13 @@ pub fn catalogue() -> Catalogue {
         sources: BTreeMap::new(),
     }
 }
+
+/// The shipped demonstration, planned for real.
+pub fn ferry_house() -> Plan {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/ferry-house");
+    let text = std::fs::read_to_string(folder.join("job.toml")).unwrap();
+    let job = job::read(&text, "job.toml").unwrap();
+    let asked = job.weather.as_ref().unwrap();
+    let weather = weather::read_csv(&std::fs::read_to_string(folder.join(&asked.file)).unwrap(), &asked.file).unwrap();
+    works::plan(&job.inputs, Some(&weather), &works::Unwatched).unwrap()
+}
