@@ -8,9 +8,9 @@ const STONE_GROWTH: (f64, f64) = (1.12, 1.35);
 const FINE_STONE_M: f64 = 0.060;
 /// Width of a coat's outermost and innermost cells, their growth towards its middle, and the widest, m.
 const FIRST_COAT_M: f64 = 0.35e-3;
-const LAST_COAT_M: f64 = 0.5e-3;
-const COAT_GROWTH: f64 = 1.3;
-const WIDEST_COAT_M: f64 = 1.2e-3;
+const LAST_COAT_M: f64 = 0.7e-3;
+const COAT_GROWTH: f64 = 1.5;
+const WIDEST_COAT_M: f64 = 2.0e-3;
 /// Fewest cells in a coat.
 const FEWEST_COAT_CELLS: usize = 4;
 

@@ -36,8 +36,10 @@ pub struct Column<const L: usize> {
     pub(crate) cloth: ClothState<L>,
     /// Dry heat capacity of the cloth that hangs, J/(m² K); zero for none.
     pub(crate) cloth_dry_heat: [f64; L],
-    /// Whether the outer face stands at free water, so that rain runs off.
+    /// Whether the outer face stands at free water, so that rain or dew runs off.
     pub(crate) flooded: Lanes<L>,
+    /// Whether the inner face does.
+    pub(crate) inner_flooded: Lanes<L>,
     pub(crate) books: [Books; L],
     // Work space of a step.
     pub(crate) water_source: Vec<Lanes<L>>,
@@ -78,6 +80,7 @@ impl<const L: usize> Column<L> {
             cloth: ClothState { t: Lanes::splat(293.15), ..ClothState::default() },
             cloth_dry_heat: [0.0; L],
             flooded: Lanes::default(),
+            inner_flooded: Lanes::default(),
             books: [Books::default(); L],
             water_source: zeros.clone(),
             heat_source: zeros.clone(),
@@ -260,7 +263,7 @@ impl<const L: usize> Column<L> {
     fn step(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, active: &[bool; L], dt: Lanes<L>) -> Taken<L> {
         self.y_before.copy_from_slice(&self.y);
         self.t_before.copy_from_slice(&self.t);
-        let (cloth, flooded) = (self.cloth, self.flooded);
+        let (cloth, flooded, inner_flooded) = (self.cloth, self.flooded, self.inner_flooded);
         self.cloth.water_before = cloth.water;
         self.cloth.heat_before = (outer.cloth.dry_heat + cloth.water * WATER_J_KGK) * (cloth.t - ZERO_K);
         self.freeze_coefficients();
@@ -276,6 +279,7 @@ impl<const L: usize> Column<L> {
                 self.cloth.water.0[lane] = cloth.water.0[lane];
                 self.cloth.t.0[lane] = cloth.t.0[lane];
                 self.flooded.0[lane] = flooded.0[lane];
+                self.inner_flooded.0[lane] = inner_flooded.0[lane];
             }
         }
         self.iterations += taken.iterations;

@@ -47,7 +47,7 @@ impl<const L: usize> Column<L> {
             let mut accepted = [false; L];
             for lane in 0..L {
                 if open[lane] {
-                    accepted[lane] = self.settles(lane, outer, &size, &change);
+                    accepted[lane] = self.settles(lane, inner, outer, &size, &change);
                 }
             }
             if accepted.contains(&true) {
@@ -110,14 +110,15 @@ impl<const L: usize> Column<L> {
     }
 
     /// Whether a lane's last changes are small enough to take the step; changes between rain taken up and rain running off where they do not fit.
-    fn settles(&mut self, lane: usize, outer: &Conditions<L>, size: &Size<L>, change: &FaceChange<L>) -> bool {
+    fn settles(&mut self, lane: usize, inner: &Conditions<L>, outer: &Conditions<L>, size: &Size<L>, change: &FaceChange<L>) -> bool {
         let small = size.sum.0[lane].is_finite()
             && size.y.0[lane] < self.settings.tolerance_y
             && size.t.0[lane] < self.settings.tolerance_k
             && change.cloth_t.0[lane].abs() < self.settings.tolerance_k
             && change.cloth_water.0[lane].abs() < self.cloth_tolerance(lane, outer);
+        let inner_fits = inner.holds_y.0[lane] > 0.0 || self.inner_flood_fits(lane);
         if outer.holds_y.0[lane] > 0.0 {
-            return small;
+            return small && inner_fits;
         }
         let face = self.layout.outer_face(self.awake[lane]);
         let rain = outer.rain.0[lane];
@@ -130,7 +131,24 @@ impl<const L: usize> Column<L> {
             self.flooded.0[lane] = 1.0;
             return false;
         }
-        small
+        small && inner_fits
+    }
+
+    /// The same for dew on the inner face: it stands at free water only while more condenses than it can take.
+    fn inner_flood_fits(&mut self, lane: usize) -> bool {
+        let was = self.inner_flooded.0[lane] > 0.0;
+        let floods =
+            if was { self.inner_supply(lane) <= 1e-13 } else { self.y[0].0[lane] + self.eliminated[0].y.0[lane] < LEAST_LN_SUCTION };
+        self.inner_flooded.0[lane] = if floods { 1.0 } else { 0.0 };
+        floods == was
+    }
+
+    /// Water that has to be supplied to the inner face for its balance, kg/(m² s); negative where some runs off.
+    fn inner_supply(&self, lane: usize) -> f64 {
+        let (own, next) = (&self.eliminated[0], &self.eliminated[1]);
+        let (row, after) = (&self.inner_balance.row, &self.inner_balance.after);
+        let at = |value: Lanes<L>| value.0[lane];
+        at(row.water) + at(row.own.wy) * at(own.y) + at(row.own.wt) * at(own.t) + at(after.wy) * at(next.y) + at(after.wt) * at(next.t)
     }
 
     /// Change of the cloth's water that counts as small, kg/m²: none that matters while it is wet throughout, a share of what it holds by sorption else.
@@ -274,10 +292,11 @@ impl<const L: usize> Column<L> {
         let (row, after) = (&balance.row, &balance.after);
         let mut out = flow(mass.value, mass.by_y, mass.by_t);
         let mut out_heat = flow(heat.value, heat.by_y, heat.by_t);
-        if at(inner.holds_y) > 0.0 {
-            out -= flow(row.water, row.own.wy, row.own.wt) + at(after.wy) * next_y + at(after.wt) * next_t;
+        let held = at(inner.holds_y) > 0.0 || at(self.inner_flooded) > 0.0;
+        if held {
+            out -= self.inner_supply(lane);
         }
-        if at(inner.holds_y) > 0.0 || at(inner.holds_k) > 0.0 {
+        if held || at(inner.holds_k) > 0.0 {
             out_heat -= flow(row.heat, row.own.hy, row.own.ht) + at(after.hy) * next_y + at(after.ht) * next_t;
         }
         [out * dt, out_heat * dt]

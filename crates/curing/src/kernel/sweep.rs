@@ -181,7 +181,9 @@ impl<const L: usize> Column<L> {
         self.inner_balance.row = *row;
         self.inner_balance.after = *after;
         let mut after = *after;
-        hold(inner, row, &mut after, self.y[0], self.t[0], inner.holds_y, inner.held_y);
+        let held = inner.holds_y.max(self.inner_flooded);
+        let target = inner.holds_y.above_zero(inner.held_y, Lanes::default());
+        hold(inner, row, &mut after, self.y[0], self.t[0], held, target);
         *previous = finish(row, &after, &Eliminated::default());
     }
 
