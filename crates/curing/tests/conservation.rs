@@ -52,8 +52,9 @@ proptest! {
         }
         prop_assert!(bench.failed(0).is_none(), "{}", bench.failed(0).unwrap());
         let balance = bench.balance(0);
-        for closure in [balance.water, balance.carbon, balance.energy] {
-            prop_assert!(closure.residual.abs() <= 1e-8 * closure.moved, "{balance:?}");
+        // Beside 1e-8 of what moved, the rounding of adding up what is held: some 50 kg/m², 60 mol/m², 1e7 J/m².
+        for (closure, rounding) in [(balance.water, 1e-12), (balance.carbon, 1e-12), (balance.energy, 1e-6)] {
+            prop_assert!(closure.residual.abs() <= 1e-8 * closure.moved + rounding, "{balance:?}");
         }
         let look = bench.look(0);
         prop_assert!(look.cloth_kg_m2 >= 0.0 && look.masonry_saturation > 0.0 && look.masonry_saturation < 1.0 + 1e-6);
