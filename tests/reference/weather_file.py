@@ -2,9 +2,11 @@
 
 Input: {"wheel": path of the wheel, "file": name of a file in its data folder, "out": folder to put it in, "year": calendar year the hours are filed under}.
 Output: "path" of the file taken out; hourly lists of air_c, dew_point_c, humidity (per cent), pressure_pa, wind_m_s, wind_from_deg, global, direct and diffuse
-(W/m2), rain_mm; twelve monthly means of each under "means" (rain: totals), made with pandas.
+(W/m2); twelve monthly means of each under "means", made with pandas; of an EPW file "wet_hours", for each day how many of its observations of present
+weather saw rain, drizzle, snow, showers or sleet (digits 2 to 6 of the code are not 9).
 """
 
+import csv
 import json
 import pathlib
 import sys
@@ -25,7 +27,6 @@ if path.suffix.lower() == ".epw":
     names = {
         "air_c": "temp_air", "dew_point_c": "temp_dew", "humidity": "relative_humidity", "pressure_pa": "atmospheric_pressure",
         "wind_m_s": "wind_speed", "wind_from_deg": "wind_direction", "global": "ghi", "direct": "dni", "diffuse": "dhi",
-        "rain_mm": "liquid_precipitation_depth",
     }
     scale = {}
 else:
@@ -46,6 +47,13 @@ for ours, theirs in names.items():
     values = np.where(values <= -9900, np.nan, values)
     answer[ours] = [None if np.isnan(v) else float(v) for v in values]
     grouped = pd.Series(values).groupby(months)
-    means = grouped.sum(min_count=1) if ours == "rain_mm" else grouped.mean()
+    means = grouped.mean()
     answer["means"][ours] = [None if np.isnan(v) else float(v) for v in means]
+if path.suffix.lower() == ".epw":
+    with open(path, encoding="latin-1", newline="") as file:
+        rows = [row for row in csv.reader(file)][8:]
+    answer["wet_hours"] = [0] * (len(rows) // 24)
+    for index, row in enumerate(rows):
+        if row[26].strip() == "0" and any(digit != "9" for digit in row[27].strip().zfill(9)[1:6]):
+            answer["wet_hours"][index // 24] += 1
 json.dump(answer, sys.stdout)

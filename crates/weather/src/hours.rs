@@ -183,10 +183,12 @@ pub(crate) fn shortened(field: &str) -> String {
 
 /// The `# key: value` lines.
 #[derive(Debug, Default)]
-struct Header {
+pub(crate) struct Header {
     place: Option<String>,
     numbers: [Option<f64>; 4],
     kind: Option<Kind>,
+    /// Where the wind of rainy days blows from, degrees: only daily files need it.
+    pub(crate) rain_wind_from_deg: Option<f64>,
 }
 
 const HEADER_NUMBERS: [(&str, f64, f64, &str); 4] = [
@@ -219,7 +221,7 @@ pub(crate) fn check_site(site: &Site, faults: &mut Faults) {
 }
 
 impl Header {
-    fn note(&mut self, note: &str, line: usize, faults: &mut Faults) {
+    pub(crate) fn note(&mut self, note: &str, line: usize, faults: &mut Faults) {
         let Some((key, value)) = note.split_once(':') else { return };
         let (key, value) = (key.trim(), value.trim());
         if let Some(index) = HEADER_NUMBERS.iter().position(|(name, ..)| *name == key) {
@@ -234,6 +236,13 @@ impl Header {
             "place" => self.place = Some(value.to_owned()),
             "kind" => self.kind = Some(kind_of_word(value, Some(line), faults)),
             "note" => {}
+            "rain_wind_from_deg" => {
+                self.rain_wind_from_deg = decimal(value.as_bytes(), b'.').filter(|number| (0.0..=360.0).contains(number));
+                if self.rain_wind_from_deg.is_none() {
+                    let found = format!("“{}”", shortened(value));
+                    faults.add(Some(line), key, found, "a number from 0 to 360", "Give where the wind of rainy days blows from.");
+                }
+            }
             _ => {
                 let allowed = "place, latitude_deg, longitude_deg, elevation_m, utc_offset_h, kind, note";
                 faults.add(
@@ -247,7 +256,7 @@ impl Header {
         }
     }
 
-    fn finish(self, faults: &mut Faults) -> (Site, Kind) {
+    pub(crate) fn finish(self, faults: &mut Faults) -> (Site, Kind) {
         let mut number = |index: usize| {
             let (name, low, high, remedy) = HEADER_NUMBERS[index];
             self.numbers[index].unwrap_or_else(|| {

@@ -60,15 +60,16 @@ impl Normals {
     /// [`WeatherError::Faults`] with everything that is wrong at once.
     pub fn check(&self) -> Result<(), WeatherError> {
         let mut faults = Faults::default();
-        let site = [
-            ("latitude_deg", self.site.latitude_deg, 90.0),
-            ("longitude_deg", self.site.longitude_deg, 180.0),
-            ("utc_offset_h", self.site.utc_offset_h, 14.0),
-        ];
-        for (name, value, limit) in site {
-            if !(-limit..=limit).contains(&value) {
-                faults.add(None, name, format!("{value}"), format!("{} to {limit}", -limit), "Correct the place.");
-            }
+        self.fault_ranges(&mut faults);
+        faults.into_result(&self.site.name)
+    }
+
+    /// Every normal that cannot be true.
+    pub(crate) fn fault_ranges(&self, faults: &mut Faults) {
+        crate::hours::check_site(&self.site, faults);
+        if !(0.0..=360.0).contains(&self.rain_wind_from_deg) {
+            let remedy = "Give where the wind of rainy days blows from.";
+            faults.add(None, "rain_wind_from_deg", format!("{}", self.rain_wind_from_deg), "0 to 360", remedy);
         }
         for (month, name) in self.months.iter().zip(MONTHS) {
             for (key, of, low, high) in RANGES {
@@ -76,6 +77,9 @@ impl Normals {
                 if !(low..=high).contains(&value) {
                     faults.add(None, key, format!("{value} in {name}"), format!("{low} to {high}"), "Correct the normal; mind its unit.");
                 }
+            }
+            if month.daily_sd_k.is_some_and(|spread| !(0.0..=20.0).contains(&spread)) {
+                faults.add(None, "daily_sd_k", format!("{:?} in {name}", month.daily_sd_k), "0 to 20 K", "Correct it or leave it out.");
             }
             if month.mean_max_c < month.mean_min_c {
                 let found = format!("{} over {} in {name}", month.mean_max_c, month.mean_min_c);
@@ -92,6 +96,5 @@ impl Normals {
                 );
             }
         }
-        faults.into_result(&self.site.name)
     }
 }

@@ -6,5 +6,7 @@
 mod files;
 #[path = "../../../tests/reference/harness.rs"]
 mod harness;
+#[path = "reference/reconstruction.rs"]
+mod reconstruction;
 #[path = "reference/sun.rs"]
 mod sun;

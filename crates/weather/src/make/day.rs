@@ -125,11 +125,18 @@ fn wet_days(plan: &Plan, seed: u64, year: i32) -> Vec<bool> {
     (0..DAYS)
         .map(|day| {
             let share = chance(plan.wet_logit[plan.months[day]] + REGIME_PULL * regime.step());
-            let odds = share * (1.0 - PERSISTENCE) + if wet { PERSISTENCE } else { 0.0 };
+            let own = own_persistence(plan.wet_share[plan.months[day]]);
+            let odds = share * (1.0 - own) + if wet { own } else { 0.0 };
             wet = draws.even() < odds;
             wet
         })
         .collect()
+}
+
+/// Persistence left to the chain itself, once the slow regime has given its part: its variance as a share of that of wet and dry, times its memory.
+fn own_persistence(share: f64) -> f64 {
+    let of_regime = REGIME_MEMORY * REGIME_PULL * REGIME_PULL * share * (1.0 - share);
+    (PERSISTENCE - of_regime).max(0.0)
 }
 
 fn rain(plan: &Plan, seed: u64, year: i32, wet: &[bool]) -> Vec<f64> {

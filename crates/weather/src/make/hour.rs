@@ -31,7 +31,7 @@ const RAIN_LIGHT: f64 = 0.5;
 const WIND_OF_DAY: f64 = 0.8;
 const WIND_MEMORY: f64 = 0.8;
 /// Height of the daily course of wind over its mean on a bright summer's day, share (from memory).
-const WIND_COURSE: f64 = 0.3;
+pub(crate) const WIND_COURSE: f64 = 0.3;
 /// Greatest hourly wind made, m/s.
 const MOST_WIND_M_S: f64 = 40.0;
 /// Share of the way to the day's heading that the wind turns in an hour, and its wander, degrees (from memory).
@@ -44,10 +44,12 @@ const RAIN_HUMIDITY: f64 = 0.88;
 pub(super) fn hours(plan: &Plan, seed: u64, year: i32, days: &[Day]) -> Hours {
     let sun_year = if (1850..=2200).contains(&year) { year } else { SUN_YEAR };
     let clear: Vec<f64> = sunlit::hourly(&plan.site, sun_year, false).map(|sun| sun::clear_sky_w_m2(sun.up)).collect();
-    let rain_mm = rain(plan, seed, year, days);
+    let amounts: Vec<f64> = days.iter().map(|day| day.rain_mm).collect();
+    let rain_mm = rain(seed, year, &amounts, &plan.mean_c);
     let range: Vec<(f64, f64)> = days.iter().map(|day| (day.least_c, day.greatest_c)).collect();
     let air_c = half_cosines(&range, &clear, plan.noon);
-    let humidity = humidity(days, &air_c, &rain_mm);
+    let vapour: Vec<f64> = days.iter().map(|day| day.humidity * moist::saturation_pa(0.5 * (day.least_c + day.greatest_c))).collect();
+    let humidity = humidity(&vapour, &air_c, &rain_mm);
     let (wind_m_s, wind_from_deg) = wind(plan, seed, year, days);
     Hours { global_w_m2: light(seed, year, days, &clear, &rain_mm), humidity, wind_m_s, wind_from_deg, air_c, rain_mm }
 }
@@ -70,18 +72,18 @@ fn light(seed: u64, year: i32, days: &[Day], clear: &[f64], rain_mm: &[f64]) -> 
     light
 }
 
-/// Vapour stands at each day's mean at noon and runs in a line from noon to noon; it cannot pass saturation.
-fn humidity(days: &[Day], air_c: &[f64], rain_mm: &[f64]) -> Vec<f64> {
-    let vapour: Vec<f64> = days.iter().map(|day| day.humidity * moist::saturation_pa(0.5 * (day.least_c + day.greatest_c))).collect();
+/// Relative humidity by the hour: vapour stands at each day's mean at noon and runs in a line from noon to noon; it cannot pass saturation.
+pub(crate) fn humidity(vapour_pa: &[f64], air_c: &[f64], rain_mm: &[f64]) -> Vec<f64> {
+    let last = vapour_pa.len().saturating_sub(1);
     air_c
         .iter()
         .zip(rain_mm)
         .enumerate()
         .map(|(hour, (air, rain))| {
             let along = ((hour as f64 + 0.5) / 24.0 - 0.5).max(0.0);
-            let from = (along as usize).min(DAYS - 1);
-            let to = (from + 1).min(DAYS - 1);
-            let held = vapour[from] + (vapour[to] - vapour[from]) * (along - from as f64).min(1.0);
+            let from = (along as usize).min(last);
+            let to = (from + 1).min(last);
+            let held = vapour_pa[from] + (vapour_pa[to] - vapour_pa[from]) * (along - from as f64).min(1.0);
             let share = held / moist::saturation_pa(*air);
             let least = if *rain > 0.0 { RAIN_HUMIDITY } else { 0.05 };
             share.clamp(least, 1.0)
@@ -116,11 +118,11 @@ fn rayleigh(score: f64) -> f64 {
 }
 
 /// Shares each day's rain among its hours, in tenths of a millimetre: a number of wet hours that grows with the amount, in one to three bursts.
-fn rain(plan: &Plan, seed: u64, year: i32, days: &[Day]) -> Vec<f64> {
+pub(crate) fn rain(seed: u64, year: i32, amounts_mm: &[f64], mean_c: &[f64]) -> Vec<f64> {
     let mut draws = Draws::new(seed, year, Purpose::Bursts);
-    let mut rain = vec![0.0; DAYS * 24];
-    for (index, day) in days.iter().enumerate() {
-        let tenths = (day.rain_mm * 10.0).round() as i64;
+    let mut rain = vec![0.0; amounts_mm.len() * 24];
+    for (index, amount) in amounts_mm.iter().enumerate() {
+        let tenths = (amount * 10.0).round() as i64;
         let mut shares = [0.0f64; 24];
         // Every day takes the same number of draws, so that no day depends on the rain of those before.
         let (length, starts) = (draws.normal(), [draws.even(), draws.even(), draws.even()]);
@@ -128,7 +130,7 @@ fn rain(plan: &Plan, seed: u64, year: i32, days: &[Day]) -> Vec<f64> {
         if tenths <= 0 {
             continue;
         }
-        let wet_hours = wet_hours(day.rain_mm, plan.mean_c[index], length).min(tenths as usize);
+        let wet_hours = wet_hours(*amount, mean_c[index], length).min(tenths as usize);
         place_bursts(wet_hours, &starts, &weights, &mut shares);
         for (slot, share) in rain[index * 24..index * 24 + 24].iter_mut().zip(in_tenths(tenths, &shares)) {
             *slot = share as f64 / 10.0;

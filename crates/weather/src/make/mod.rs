@@ -12,7 +12,7 @@
 
 mod day;
 mod draws;
-mod hour;
+pub(crate) mod hour;
 mod plan;
 
 use reckoning::{Finding, Grade};
