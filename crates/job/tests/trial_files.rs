@@ -24,13 +24,56 @@ fn files_of(name: &str) -> Vec<PathBuf> {
     files
 }
 
+/// Every shipped trial runs, twice to the same bits, and its books close: water, carbon and energy to 1e-8 of what moved.
 #[test]
-fn every_shipped_trial_is_read() {
+fn every_shipped_trial_runs_and_its_books_close() {
     let files = files_of("examples/trials");
-    assert!(files.len() >= 15);
+    assert!(files.len() >= 17);
     for path in files {
-        read(&path).unwrap_or_else(|problems| panic!("{}: {}", path.display(), problems[0]));
+        let trial = read(&path).unwrap_or_else(|problems| panic!("{}: {}", path.display(), problems[0]));
+        let result = curing::trial::run(&trial).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+        let books = result.books;
+        assert!(books.water_residual_kg_m2.abs() <= 1e-8 * books.water_moved_kg_m2, "{}: {books:?}", path.display());
+        assert!(books.carbon_residual_mol_m2.abs() <= 1e-8 * books.carbon_moved_mol_m2, "{}: {books:?}", path.display());
+        assert!(books.energy_residual_j_m2.abs() <= 1e-8 * books.energy_moved_j_m2, "{}: {books:?}", path.display());
+        assert_eq!(curing::trial::run(&trial).unwrap(), result);
     }
+}
+
+/// The example in the documentation is a trial, and its CSV is two tables whose rows have as many cells as their heading.
+#[test]
+fn the_documented_example_runs() {
+    let page = std::fs::read_to_string(folder("docs/trial.md")).unwrap();
+    let text = page.split("```toml").nth(1).and_then(|rest| rest.split("```").next()).expect("the page shows a trial");
+    let nothing = |_: &str| Err("the example names no file".to_owned());
+    let trial = job::trial::read(text, "docs/trial.md", &nothing).unwrap_or_else(|problems| panic!("{}", problems[0]));
+    let result = curing::trial::run(&trial).unwrap();
+    let csv = result.to_csv();
+    assert!(csv.contains("# Greatest error of the tables of mortar: water "), "{csv}");
+    let tables: Vec<Vec<&str>> = csv.split("\n\n").map(|table| table.lines().filter(|line| !line.starts_with('#')).collect()).collect();
+    assert_eq!(tables.iter().map(Vec::len).collect::<Vec<_>>(), [1 + 2 * 5, 1 + 2], "{csv}");
+    for table in tables {
+        let columns = table[0].split(',').count();
+        assert!(table.iter().all(|row| row.split(',').count() == columns), "{csv}");
+    }
+    let json: serde_json::Value = serde_json::from_str(&result.to_json().unwrap()).unwrap();
+    assert_eq!(json["profiles"].as_array().unwrap().len(), 2);
+}
+
+/// Whatever is done to a trial's text, reading it ends, with a trial or with problems.
+#[test]
+fn any_text_is_read_to_an_end() {
+    let text = std::fs::read_to_string(folder("examples/trials/rain-and-drying.toml")).unwrap();
+    let nothing = |_: &str| Err("there is none".to_owned());
+    proptest::proptest!(|(at in 0..text.len(), length in 0_usize..40, put in "[-0-9a-z_.=\\[\\]{}\"\n, ]{0,12}")| {
+        let end = (at + length).min(text.len());
+        if text.is_char_boundary(at) && text.is_char_boundary(end) {
+            let broken = format!("{}{put}{}", &text[..at], &text[end..]);
+            if let Err(problems) = job::trial::read(&broken, "broken", &nothing) {
+                proptest::prop_assert!(!problems.is_empty());
+            }
+        }
+    });
 }
 
 /// Each broken file, the line of one of its problems, and what that one says.

@@ -6,6 +6,20 @@ use crate::CuringError;
 /// Most cells in a column: more is a slip of the pen.
 const MOST_CELLS: usize = 20_000;
 
+/// Refuses a column of more cells than can be meant.
+pub(super) fn check_count(cells: usize) -> Result<(), CuringError> {
+    if cells <= MOST_CELLS {
+        return Ok(());
+    }
+    Err(CuringError::OutOfRange {
+        place: "The column".to_owned(),
+        what: "the number of cells".to_owned(),
+        found: cells as f64,
+        allowed: format!("at most {MOST_CELLS}"),
+        remedy: "Use fewer layers or wider cells.".to_owned(),
+    })
+}
+
 /// Thicknesses of a layer's cells from its outer edge inwards, m; they make its thickness.
 pub(super) fn cells_m(layer: &TrialLayer) -> Result<Vec<f64>, CuringError> {
     match layer.grid {

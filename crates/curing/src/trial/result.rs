@@ -127,9 +127,10 @@ impl Books {
 }
 
 impl TrialResult {
-    /// Profiles, a blank line, totals: two tables of comma-separated values with a heading each. Numbers carry seven digits.
+    /// Remarks behind #, profiles, a blank line, totals: two tables of comma-separated values with a heading each. Numbers carry seven digits.
     pub fn to_csv(&self) -> String {
-        let mut text = String::from("time_s,depth_m,layer,temperature_c,humidity,vapour_pa,water_kg_m3,suction_pa,portlandite_share\n");
+        let mut text = self.remarks();
+        text.push_str("time_s,depth_m,layer,temperature_c,humidity,vapour_pa,water_kg_m3,suction_pa,portlandite_share\n");
         for profile in &self.profiles {
             for point in &profile.points {
                 let numbers =
@@ -143,6 +144,35 @@ impl TrialResult {
         for totals in &self.totals {
             let _ = writeln!(text, "{},{}", totals.time_s, joined(&totals.numbers()));
         }
+        text
+    }
+
+    /// What it is, how far the tables lie from the functions, and how the books close.
+    fn remarks(&self) -> String {
+        let one_line = |words: &str| words.split_whitespace().collect::<Vec<_>>().join(" ");
+        let mut text = format!("# {}\n# Source: {}\n", one_line(&self.title), one_line(&self.source));
+        for LayerTableError { layer, water, potential, vapour, heat_conductivity } in &self.table_errors {
+            let layer = one_line(layer);
+            let _ = writeln!(
+                text,
+                "# Greatest error of the tables of {layer}: water {water:.1e}, liquid {potential:.1e}, vapour {vapour:.1e}, \
+                 heat conductivity {heat_conductivity:.1e}"
+            );
+        }
+        let books = &self.books;
+        let _ = writeln!(
+            text,
+            "# {} cells, {} steps. Not accounted for at the end: water {:.1e} of {:.1e} kg/m2 moved, carbon {:.1e} of {:.1e} mol/m2, \
+             energy {:.1e} of {:.1e} J/m2",
+            self.cells,
+            self.steps,
+            books.water_residual_kg_m2,
+            books.water_moved_kg_m2,
+            books.carbon_residual_mol_m2,
+            books.carbon_moved_mol_m2,
+            books.energy_residual_j_m2,
+            books.energy_moved_j_m2
+        );
         text
     }
 

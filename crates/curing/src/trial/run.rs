@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use physics::air::saturation_pa;
+use physics::numbers::ln;
 
 use super::data::{AirRow, CarbonDiffusion, Start, StartPoint, Trial, TrialFace, TrialLayer, TrialLime, Wetness};
 use super::material::{LayerTableError, tables};
@@ -16,6 +17,8 @@ use crate::{CuringError, Layer, MaterialTables};
 const NO_FILM_M_S: f64 = 1e12;
 /// Last changes of ln(suction) and of temperature (K) at which a step counts as solved; the error left is of the order of their squares.
 const TOLERANCE: f64 = 1e-4;
+/// Most cells times steps of a trial: some minutes of one processor.
+const MOST_CELL_STEPS: f64 = 5e9;
 
 /// Runs a trial.
 ///
@@ -25,6 +28,7 @@ pub fn run(trial: &Trial) -> Result<TrialResult, CuringError> {
     check(trial)?;
     let materials = materials(trial)?;
     let mut column = column(trial, &materials)?;
+    check_work(trial, column.awake_cells(0))?;
     let mut result = TrialResult {
         title: trial.title.clone(),
         source: trial.source.clone(),
@@ -45,25 +49,58 @@ pub fn run(trial: &Trial) -> Result<TrialResult, CuringError> {
     Ok(result)
 }
 
-/// Refuses what the kernel would silently do otherwise.
+/// Refuses what cannot be run, or would silently be run as something else.
 fn check(trial: &Trial) -> Result<(), CuringError> {
-    let refuse = |what: &str, found: f64, allowed: &str, remedy: &str| {
-        let (place, what) = ("The trial".to_owned(), what.to_owned());
-        Err(CuringError::OutOfRange { place, what, found, allowed: allowed.to_owned(), remedy: remedy.to_owned() })
-    };
-    if trial.switches.freezing {
-        return refuse("the switch for freezing", 1.0, "off (0): the engine does not freeze pore water yet", "Switch it off.");
-    }
+    let clock = &trial.clock;
+    let positive = |value: f64| value > 0.0 && value.is_finite();
+    let times_rise = clock.report_s.windows(2).all(|pair| pair[0] < pair[1]);
     let temperatures = start_points(trial).iter().map(|point| point.temperature_k);
-    let spread = temperatures.clone().fold(f64::MIN, f64::max) - temperatures.fold(f64::MAX, f64::min);
-    if !trial.switches.heat && spread != 0.0 {
-        let allowed = "0 where heat is switched off: the column then keeps one temperature";
-        return refuse("the spread of temperature at the start, K,", spread, allowed, "Start at one temperature, or switch heat on.");
+    let spread_k = temperatures.clone().fold(f64::MIN, f64::max) - temperatures.fold(f64::MAX, f64::min);
+    let last_s = clock.report_s.last().copied().unwrap_or(0.0);
+    let frozen = if trial.switches.freezing { 1.0 } else { 0.0 };
+    let rules = [
+        (frozen == 0.0, "the switch for freezing", frozen, "off (0), since the engine does not freeze pore water yet"),
+        (!trial.layers.is_empty(), "the number of layers", trial.layers.len() as f64, "at least 1"),
+        (!clock.report_s.is_empty(), "the number of times to report", clock.report_s.len() as f64, "at least 1"),
+        (times_rise && last_s.is_finite(), "the last time to report, s,", last_s, "finite, and each time later than the one before"),
+        (positive(clock.first_step_s), "the first step, s,", clock.first_step_s, "above 0"),
+        (clock.longest_step_s >= clock.first_step_s, "the longest step, s,", clock.longest_step_s, "at least the first step"),
+        (clock.step_growth >= 1.0, "the growth of the steps", clock.step_growth, "at least 1"),
+        (
+            trial.switches.heat || spread_k == 0.0,
+            "the spread of temperature at the start, K,",
+            spread_k,
+            "0 where heat is switched off, since the column then keeps one temperature",
+        ),
+    ];
+    match rules.into_iter().find(|(holds, ..)| !holds) {
+        None => Ok(()),
+        Some((_, what, found, allowed)) => Err(refusal(what, found, allowed, "Change it in the trial.")),
     }
-    if trial.clock.report_s.is_empty() {
-        return refuse("the number of times to report", 0.0, "at least 1", "Name a time.");
+}
+
+fn refusal(what: &str, found: f64, allowed: &str, remedy: &str) -> CuringError {
+    let (place, what) = ("The trial".to_owned(), what.to_owned());
+    CuringError::OutOfRange { place, what, found, allowed: allowed.to_owned(), remedy: remedy.to_owned() }
+}
+
+/// Refuses a run that would not end in a sensible time.
+fn check_work(trial: &Trial, cells: usize) -> Result<(), CuringError> {
+    let clock = &trial.clock;
+    let last_s = clock.report_s.last().copied().unwrap_or(0.0);
+    let changes = [&trial.outer, &trial.inner].map(|face| match face {
+        TrialFace::Air(rows) => rows.partition_point(|row| row.from_s < last_s),
+        _ => 1,
+    });
+    let growing = if clock.step_growth > 1.0 { ln(clock.longest_step_s / clock.first_step_s) / ln(clock.step_growth) } else { 0.0 };
+    let longest_s = if clock.step_growth > 1.0 { clock.longest_step_s } else { clock.first_step_s };
+    let starts = changes.iter().sum::<usize>() as f64;
+    let work = cells as f64 * (last_s / longest_s + growing.max(1.0) * starts);
+    if work <= MOST_CELL_STEPS {
+        return Ok(());
     }
-    Ok(())
+    let remedy = "Lengthen the steps, let them grow, or use fewer cells.";
+    Err(refusal("the number of cells times steps", work, &format!("at most {MOST_CELL_STEPS:e}"), remedy))
 }
 
 fn materials(trial: &Trial) -> Result<Vec<Arc<MaterialTables>>, CuringError> {
@@ -73,9 +110,12 @@ fn materials(trial: &Trial) -> Result<Vec<Arc<MaterialTables>>, CuringError> {
 /// Builds the column, which the kernel orders from the inside out, and sets its start.
 fn column(trial: &Trial, materials: &[Arc<MaterialTables>]) -> Result<Column<1>, CuringError> {
     let mut layers = Vec::new();
+    let mut cells = 0;
     for (layer, material) in trial.layers.iter().zip(materials).rev() {
         let mut widths_m = grid::cells_m(layer)?;
         widths_m.reverse();
+        cells += widths_m.len();
+        grid::check_count(cells)?;
         let lime = layer.lime.filter(|_| trial.switches.reaction);
         layers.push(Layer { material: material.clone(), widths_m, carbonation: lime.map(carbonation) });
     }
@@ -224,7 +264,7 @@ impl Stepper<'_> {
     fn condition(&self, is_outer: bool) -> Result<FaceCondition, CuringError> {
         let trial = self.trial;
         let face = if is_outer { &trial.outer } else { &trial.inner };
-        let end = if is_outer { 0 } else { trial.layers.len() - 1 };
+        let end = if is_outer { 0 } else { trial.layers.len().saturating_sub(1) };
         let depth_m = if is_outer { 0.0 } else { f64::INFINITY };
         let start_k = at_depth(trial, depth_m).temperature_k;
         let mut condition = match face {

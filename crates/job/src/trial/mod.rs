@@ -10,6 +10,7 @@ use curing::trial::{AirCarbon, Clock, Start, StartPoint, Switches, Trial, Wetnes
 use toml::de::DeTable;
 
 use crate::problem::{Fault, Problem};
+use crate::sheet::MOST_BYTES;
 use reader::{Reader, Section, Wrong, from_to};
 
 /// Gives the text of a file that a trial names, or says why it cannot.
@@ -26,6 +27,11 @@ const ZERO_C_K: f64 = 273.15;
 /// Every problem of the file at once, in order of place.
 pub fn read(text: &str, name: &str, files: Files<'_>) -> Result<Trial, Vec<Problem>> {
     let reader = Reader::new(name, text);
+    if text.len() > MOST_BYTES {
+        let (found, allowed) = (format!("The file is {} bytes long.", text.len()), format!("Allowed are {MOST_BYTES} bytes."));
+        reader.refuse(0..0, "", Wrong::new(Fault::TooMuch, found, allowed, "Put long tables into a CSV file beside the trial."));
+        return Err(reader.into_problems());
+    }
     let (root, faults) = DeTable::parse_recoverable(text);
     for fault in faults {
         let span = fault.span().unwrap_or(0..0);

@@ -26,7 +26,7 @@ const TEMPERATURE: [(f64, &[f64]); 3] = [
 
 #[test]
 fn the_step_is_the_similarity_solution() {
-    let result = run("en15026-step.toml");
+    let result = run("en15026.toml");
     for (day, water) in WATER {
         for (depth_mm, water) in DEPTHS_MM.iter().zip(water) {
             let point = at(&result, day * DAY_S, depth_mm / 1000.0);
@@ -49,7 +49,7 @@ fn the_step_is_the_similarity_solution() {
 /// The same live: SciPy solves the similarity problem anew at every depth and time the trial reports.
 #[test]
 fn the_step_is_what_scipy_finds_today() {
-    let result = run("en15026-step.toml");
+    let result = run("en15026.toml");
     let mut points = Vec::new();
     for profile in &result.profiles {
         points.extend(profile.points.iter().filter(|point| point.depth_m > 0.0).map(|point| (profile.time_s, *point)));
