@@ -20,7 +20,7 @@ pub fn quantities(survey: &Survey, specification: &Specification, inputs: &Input
         .iter()
         .filter_map(|wall| {
             let measured = survey.walls.iter().find(|measured| measured.slug == wall.slug)?;
-            Some(volumes::wall(survey, measured, wall, inputs, &mut reckonings))
+            Some(volumes::wall([&survey.reckonings, &specification.reckonings], measured, wall, inputs, &mut reckonings))
         })
         .collect();
     let area_m2 = survey.walls.iter().map(|wall| wall.net_m2 + wall.reveal_m2).sum();

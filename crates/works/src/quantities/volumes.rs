@@ -1,7 +1,7 @@
 //! Mortar by coat on one wall: in place, to be mixed, and the range that the survey and the allowances leave open.
 
 use reckoning::{Known, Reckoning, Reckonings, Unit, Value};
-use survey::{Survey, WallMeasured};
+use survey::WallMeasured;
 
 use crate::quantities::extras;
 use crate::specify::known;
@@ -20,9 +20,9 @@ pub(crate) fn allowance<'a>(inputs: &'a Inputs, coat: &CoatSpecification) -> (&'
     }
 }
 
-/// Quantities of one wall.
+/// Quantities of one wall, resting on the reckonings of the survey and the specification.
 pub(crate) fn wall(
-    survey: &Survey,
+    earlier: [&Reckonings; 2],
     measured: &WallMeasured,
     specified: &WallSpecification,
     inputs: &Inputs,
@@ -35,7 +35,7 @@ pub(crate) fn wall(
         .map(|coat| {
             let thickness = if coat.kind == CoatKind::Straightening { fill } else { EVEN_COAT_RANGE };
             let found = coat_quantities(measured, coat, inputs, thickness);
-            keep_coat(survey, measured, coat, &found, inputs, kept);
+            keep_coat(earlier, measured, coat, &found, inputs, kept);
             found
         })
         .collect();
@@ -81,7 +81,7 @@ fn coat_quantities(measured: &WallMeasured, coat: &CoatSpecification, inputs: &I
 const ARITHMETIC: &str = "arithmetic";
 
 fn keep_coat(
-    survey: &Survey,
+    earlier: [&Reckonings; 2],
     measured: &WallMeasured,
     coat: &CoatSpecification,
     found: &CoatQuantities,
@@ -89,30 +89,18 @@ fn keep_coat(
     kept: &mut Reckonings,
 ) {
     let path = |name: &str| format!("walls.{}.coats.{}.{name}", measured.slug, coat.slug);
-    let of_survey = |name: &str| survey.reckonings.get(&format!("walls.{}.{name}", measured.slug)).cloned();
-    let areas: Vec<Reckoning> = [of_survey("net"), of_survey("reveals")].into_iter().flatten().collect();
-    let area = Reckoning::worked(
-        path("area"),
-        "face and reveals",
-        Value::number(found.area_m2, Unit::SquareMetre, 1),
-        "face + reveals",
-        areas,
-        ARITHMETIC,
-    );
-    let thickness = Reckoning::given(
-        path("thickness"),
-        "mean thickness over the whole face",
-        Value::number(1000.0 * found.mean_thickness_m, Unit::Millimetre, 1),
-        "the specification",
-        measured.relief.assumed && coat.kind == CoatKind::Straightening,
-    );
+    let of_earlier = |path: &str| earlier.iter().find_map(|stage| stage.get(path)).cloned();
+    let areas = ["net", "reveals"].iter().filter_map(|name| of_earlier(&format!("walls.{}.{name}", measured.slug))).collect();
+    let value = Value::number(found.area_m2, Unit::SquareMetre, 1);
+    let area = Reckoning::worked(path("area"), "face and reveals", value, "face + reveals", areas, ARITHMETIC);
+    let thickness = of_earlier(&path("thickness"));
     let (share, share_path, label) = allowance(inputs, coat);
     let volume = Reckoning::worked(
         path("volume"),
         "mortar to be mixed",
         Value::number(found.mixed_m3, Unit::CubicMetre, 2),
         "area × mean thickness × (1 + rebound and waste)",
-        vec![area, thickness, known(share_path, label, share, Unit::PerCent, 0, 100.0)],
+        [Some(area), thickness, Some(known(share_path, label, share, Unit::PerCent, 0, 100.0))].into_iter().flatten().collect(),
         ARITHMETIC,
     );
     let range = Reckoning::worked(

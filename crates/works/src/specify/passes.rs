@@ -33,7 +33,9 @@ pub(crate) struct Pass {
 pub(crate) fn passes(relief: &Relief) -> Vec<Pass> {
     let depths = depths(relief);
     let mean_m = mean(&depths);
-    let cover_m = LEAST_COVER_M.max(LEAST_MEAN_M - mean_m);
+    // More cover than the least is given only as far as the wall still takes it in one pass.
+    let spare_m = LEAST_COVER_M.max(PASS_ABSOLUTE_M - relief.percentiles_m[2]);
+    let cover_m = LEAST_COVER_M.max(LEAST_MEAN_M - mean_m).min(spare_m);
     // One part in ten is deeper than the 90th percentile; it is dubbed out round pinning stones, not with a pass of its own.
     let thick_m = relief.percentiles_m[2] + cover_m;
     let single = thick_m <= PASS_ABSOLUTE_M + 1e-9;
@@ -109,6 +111,8 @@ mod tests {
         let one = passes(&relief(0.006, [0.002, 0.005, 0.0115], 0.015));
         assert_eq!(one.len(), 1);
         assert!(one[0].thickness_m[2] <= PASS_ABSOLUTE_M + 1e-12 && one[0].thickness_m[1] <= PASS_LIMIT_M);
+        // Cover for the sake of the mean is not given where it would cost a pass of its own.
+        assert_eq!(passes(&relief(0.0053, [0.0002, 0.0047, 0.0114], 0.017)).len(), 1);
     }
 
     #[test]

@@ -71,8 +71,12 @@ pub(crate) fn preparation(survey: &Survey) -> Vec<String> {
         "Look for bats and nesting birds in wallheads, joints and chimneys before the scaffold is clad; stop and ask if any are found."
             .to_owned(),
     );
-    let mend: Vec<&str> =
-        building.causes_of_damp.iter().filter(|cause| cause.state != DampState::Sound).map(|cause| damp_words(cause.kind)).collect();
+    let mend: Vec<&str> = building
+        .causes_of_damp
+        .iter()
+        .filter(|cause| cause.state != DampState::Sound && cause.kind != DampKind::Salts)
+        .map(|cause| damp_words(cause.kind))
+        .collect();
     if !mend.is_empty() {
         steps.push(format!("Look at and mend what lets water in: {}.", mend.join(", ")));
     }

@@ -103,8 +103,13 @@ fn reveal_depth(case: &Case) -> Vec<Departure> {
 fn dies(case: &Case) -> Vec<Departure> {
     case.walls()
         .filter_map(|wall| {
-            let names: Vec<&str> =
-                wall.found.openings.iter().filter(|o| o.margin_m <= 0.0 && o.reveal_m <= 0.0).map(|o| o.slug.as_str()).collect();
+            let names: Vec<&str> = wall
+                .found
+                .openings
+                .iter()
+                .filter(|o| o.margin_m <= 0.0 && o.reveal_m <= 0.0 && o.kind != OpeningKind::Vent)
+                .map(|o| o.slug.as_str())
+                .collect();
             (!names.is_empty()).then(|| {
                 let says = format!("The harl has nothing to die to at {}.", names.join(", "));
                 Departure::new(
