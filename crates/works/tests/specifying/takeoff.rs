@@ -1,7 +1,7 @@
 //! Quantities: a worked take-off, and identities.
 //!
-//! Source of the take-off: worked by hand beside the yield model in a reference sheet of the project (derived: it checks the arithmetic of areas,
-//! thicknesses, allowances and units, not the model itself, whose check against handbook yields stands with the materials).
+//! Source of the take-off: worked by hand with the same form of yield model (derived: it checks the arithmetic of areas, thicknesses, allowances and
+//! units, not the model itself, whose check against handbook yields stands with the materials).
 
 use materials::Mix;
 use survey::{Evenness, Outline};
