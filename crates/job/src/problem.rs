@@ -73,49 +73,65 @@ pub(crate) struct Problems {
     text: String,
     line_starts: Vec<usize>,
     gathered: Vec<Problem>,
+    untold: usize,
 }
 
 impl Problems {
     pub(crate) fn new(file: &str, text: &str) -> Self {
         let line_starts =
             std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1)).collect();
-        Self { file: file.to_owned(), text: text.to_owned(), line_starts, gathered: Vec::new() }
+        Self { file: file.to_owned(), text: text.to_owned(), line_starts, gathered: Vec::new(), untold: 0 }
     }
 
     pub(crate) fn is_empty(&self) -> bool {
         self.gathered.is_empty()
     }
 
+    /// True when so many problems are told that further ones are only counted.
+    pub(crate) fn is_full(&self) -> bool {
+        self.gathered.len() >= MOST
+    }
+
     pub(crate) fn count(&self) -> usize {
-        self.gathered.len()
+        self.gathered.len() + self.untold
     }
 
     /// The problems in the order of the text.
     pub(crate) fn into_sorted(mut self) -> Vec<Problem> {
+        if self.untold > 0 {
+            let end = self.text.len();
+            let found = format!("{} further problems are not told.", self.untold);
+            let allowed = format!("Allowed are files with fewer than {MOST} problems to be told one by one.");
+            let more = self.place(
+                Fault::TooMuch,
+                end..end,
+                "",
+                found,
+                allowed,
+                "Mend those above first, and see that this is a job file.".to_owned(),
+            );
+            self.gathered.push(more);
+        }
         self.gathered.sort_by(|a, b| (a.span.start, a.span.end, &a.path).cmp(&(b.span.start, b.span.end, &b.path)));
         self.gathered
     }
 
     pub(crate) fn add(&mut self, fault: Fault, span: Range<usize>, path: &str, found: String, allowed: String, remedy: String) {
-        if self.gathered.len() >= MOST {
+        if self.is_full() {
+            self.untold += 1;
             return;
         }
+        let problem = self.place(fault, span, path, found, allowed, remedy);
+        self.gathered.push(problem);
+    }
+
+    fn place(&self, fault: Fault, span: Range<usize>, path: &str, found: String, allowed: String, remedy: String) -> Problem {
         let start = self.boundary(span.start);
         let end = self.boundary(span.end.max(start));
         let line = self.line_starts.partition_point(|&at| at <= start).max(1);
         let from = self.line_starts.get(line - 1).copied().unwrap_or(0);
         let column = self.text.get(from..start).map_or(0, |before| before.chars().count()) + 1;
-        self.gathered.push(Problem {
-            fault,
-            file: self.file.clone(),
-            line,
-            column,
-            span: start..end,
-            path: path.to_owned(),
-            found,
-            allowed,
-            remedy,
-        });
+        Problem { fault, file: self.file.clone(), line, column, span: start..end, path: path.to_owned(), found, allowed, remedy }
     }
 
     /// The nearest place at or before `at` where a character begins.

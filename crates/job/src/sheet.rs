@@ -131,6 +131,11 @@ impl Walk<'_> {
     }
 
     fn unknown(&mut self, name: &str, span: Range<usize>, path: &str, fields: &[&Field]) {
+        if self.problems.is_full() {
+            // To look for what was meant would take long in a file that is no job, and would not be told.
+            self.problems.add(Fault::UnknownKey, span, path, String::new(), String::new(), String::new());
+            return;
+        }
         let shown: String = name.chars().take(60).collect();
         let place = if path.is_empty() { "at the top of a job".to_owned() } else { format!("in {path}") };
         let near = nearest(name, fields.iter().map(|field| field.key()));

@@ -5,8 +5,8 @@ use std::fmt::Write as _;
 
 use jiff::civil::Date;
 
-use crate::fields::{self, Field, Kind, Preset, Reach};
-use crate::values::{example, figure, with_unit};
+use crate::fields::{self, Field, Kind, Measure, Preset, Reach};
+use crate::values::{example, figure, is_planned_in, with_unit};
 
 /// A question that `new` asks.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,13 +26,64 @@ pub struct Question {
 /// Answers by the key of their question, as they were typed; one left out stands assumed.
 pub type Answers = BTreeMap<String, String>;
 
-/// Questions of `new` that are not themselves a field: how big the house is, and what is in its walls.
-const HOUSE: [(&str, &str, &str, &str); 5] = [
-    ("length", "How long is the house, along the eaves (m)?", "Along the base; a stride is about 0.9 m.", "10"),
-    ("depth", "How deep is it, across the gable (m)?", "Outside to outside.", "6.5"),
-    ("eaves", "How high is it to the eaves (m)?", "Count courses, or hold a staff against it.", "4.5"),
-    ("windows", "How many windows has it?", "All round; each is taken as 0.9 m by 1.2 m until it is measured.", "6"),
-    ("doors", "How many doors has it?", "Each is taken as 1.0 m by 2.1 m until it is measured.", "1"),
+/// A question of `new` that is not itself a field: how big the house is, and what is in its walls.
+struct HouseQuestion {
+    key: &'static str,
+    question: &'static str,
+    help: &'static str,
+    usual: f64,
+    low: f64,
+    high: f64,
+    measure: Measure,
+}
+
+impl HouseQuestion {
+    /// The answer as a number.
+    fn read(&self, text: &str) -> Result<f64, String> {
+        let number = crate::written::amount(text, self.measure)?;
+        if !(self.low..=self.high).contains(&number) || (self.measure == Measure::One && number.fract() != 0.0) {
+            let whole = if self.measure == Measure::One { "a whole number" } else { "a number" };
+            return Err(format!(
+                "{text:?} will not do: write {whole} from {} to {}.",
+                figure(self.low),
+                with_unit(self.high, self.measure)
+            ));
+        }
+        Ok(number)
+    }
+}
+
+const fn house(
+    key: &'static str,
+    question: &'static str,
+    help: &'static str,
+    usual: f64,
+    (low, high): (f64, f64),
+    measure: Measure,
+) -> HouseQuestion {
+    HouseQuestion { key, question, help, usual, low, high, measure }
+}
+
+const HOUSE: [HouseQuestion; 5] = [
+    house(
+        "length",
+        "How long is the house, along the eaves (m)?",
+        "Along the base; a stride is about 0.9 m.",
+        10.0,
+        (1.0, 200.0),
+        Measure::Metres,
+    ),
+    house("depth", "How deep is it, across the gable (m)?", "Outside to outside.", 6.5, (1.0, 60.0), Measure::Metres),
+    house("eaves", "How high is it to the eaves (m)?", "Count courses, or hold a staff against it.", 4.5, (1.0, 40.0), Measure::Metres),
+    house(
+        "windows",
+        "How many windows has it?",
+        "All round; each is taken as 0.9 m by 1.2 m until it is measured.",
+        6.0,
+        (0.0, 60.0),
+        Measure::One,
+    ),
+    house("doors", "How many doors has it?", "Each is taken as 1.0 m by 2.1 m until it is measured.", 1.0, (0.0, 12.0), Measure::One),
 ];
 
 /// Countries `new` knows the money, the usual tax on building work and the time zone of.
@@ -50,11 +101,11 @@ pub fn questions(today: Date) -> Vec<Question> {
         Question { key, question, help, default, choices: choices(field) }
     };
     let mut questions = vec![of("name", "job.name", String::new()), of("place", "job.place", String::new())];
-    questions.extend(HOUSE.iter().map(|(key, question, help, default)| Question {
-        key,
-        question,
-        help,
-        default: (*default).to_owned(),
+    questions.extend(HOUSE.iter().map(|asked| Question {
+        key: asked.key,
+        question: asked.question,
+        help: asked.help,
+        default: figure(asked.usual),
         choices: Vec::new(),
     }));
     questions.push(of("stone", "walls.*.masonry", String::new()));
@@ -84,6 +135,11 @@ fn next_start(today: Date) -> Date {
     in_year(today.year()).filter(|start| *start > today).or_else(|| in_year(today.year().saturating_add(1))).unwrap_or(today)
 }
 
+/// A day as it was typed, if a job is planned on it.
+fn asked_day(text: &str) -> Option<Date> {
+    crate::written::date(text).filter(|day| is_planned_in(*day))
+}
+
 /// What one asked value will be: the answer if it can be read, otherwise the default.
 struct House {
     length_m: f64,
@@ -95,28 +151,28 @@ struct House {
 
 impl House {
     fn from(answers: &Answers) -> Self {
-        let number = |key: &str, low: f64, high: f64| {
-            let usual = HOUSE.iter().find(|(name, ..)| *name == key).map_or("", |(_, _, _, usual)| usual);
-            let read =
-                |text: &str| crate::written::amount(text, fields::Measure::Metres).ok().filter(|number| (low..=high).contains(number));
-            answers.get(key).and_then(|text| read(text)).or_else(|| read(usual)).unwrap_or(low)
+        let number = |key: &str| {
+            let asked = HOUSE.iter().find(|asked| asked.key == key);
+            asked.map_or(1.0, |asked| answers.get(key).and_then(|text| asked.read(text).ok()).unwrap_or(asked.usual))
         };
         Self {
-            length_m: number("length", 1.0, 200.0),
-            depth_m: number("depth", 1.0, 100.0),
-            eaves_m: number("eaves", 1.0, 40.0),
-            windows: crate::reader::whole(number("windows", 0.0, 60.0)),
-            doors: crate::reader::whole(number("doors", 0.0, 12.0)),
+            length_m: number("length"),
+            depth_m: number("depth"),
+            eaves_m: number("eaves"),
+            windows: crate::reader::whole(number("windows")),
+            doors: crate::reader::whole(number("doors")),
         }
     }
 }
 
 /// A commented job file from the answers; `today` as for [`questions`].
 pub fn template(answers: &Answers, today: Date) -> String {
-    let answer = |key: &str| answers.get(key).map(|text| text.trim()).filter(|text| !text.is_empty());
-    let day = |key: &str, usual: Date| answer(key).and_then(crate::written::date).unwrap_or(usual);
+    let plain: BTreeMap<&str, String> = answers.iter().map(|(key, text)| (key.as_str(), one_line(text))).collect();
+    let answer = |key: &str| plain.get(key).map(String::as_str).filter(|text| !text.is_empty());
+    let day = |key: &str, usual: Date| answer(key).and_then(asked_day).unwrap_or(usual);
     let surveyed = day("surveyed", today);
-    let start = day("start", next_start(surveyed.max(today))).max(surveyed);
+    let usual_start = Some(next_start(surveyed.max(today))).filter(|start| is_planned_in(*start)).unwrap_or(surveyed);
+    let start = day("start", usual_start).max(surveyed);
     let country = answer("country").and_then(|name| COUNTRIES.iter().find(|(known, ..)| known.eq_ignore_ascii_case(name)));
     let mut given: BTreeMap<&str, String> = BTreeMap::new();
     given.insert("job.name", quoted(answer("name").unwrap_or("A house to be named")));
@@ -152,10 +208,15 @@ const HEAD: &str = "\
 format = \"job/1\"
 ";
 
-/// Text in quotation marks, as TOML wants it; control characters become spaces.
+/// An answer on one line, as long as a name may be.
+fn one_line(text: &str) -> String {
+    let line: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+    line.trim().chars().take(200).collect::<String>().trim().to_owned()
+}
+
+/// Text in quotation marks, as TOML wants it.
 fn quoted(text: &str) -> String {
-    let plain: String = text.chars().take(200).map(|c| if c.is_control() { ' ' } else { c }).collect();
-    format!("\"{}\"", plain.replace('\\', "\\\\").replace('"', "\\\""))
+    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
 /// One section: its answered values, then the rest as commented defaults.
@@ -224,8 +285,8 @@ fn write_question(text: &mut String, field: &Field) {
 
 /// Four walls of a plain gabled house, its openings spread over the two long walls.
 fn write_walls(text: &mut String, house: &House, answers: &Answers) {
-    let asked: Vec<&str> =
-        HOUSE.iter().map(|(key, ..)| *key).filter(|key| answers.get(*key).is_none_or(|text| text.trim().is_empty())).collect();
+    let is_open = |key: &str| answers.get(key).is_none_or(|text| text.trim().is_empty());
+    let asked: Vec<&str> = HOUSE.iter().map(|asked| asked.key).filter(|key| is_open(key)).collect();
     let _ = writeln!(text, "\n# The walls, walked round. Give each what you measured; these are of a plain house with a roof at 45°.");
     if !asked.is_empty() {
         let _ = writeln!(text, "# Assumed, because nobody answered: {}.", asked.join(", "));
@@ -325,12 +386,11 @@ pub fn check_answer(key: &str, text: &str) -> Result<(), String> {
         "surveyed" => "survey.surveyed_on",
         "start" => "window.start",
         "country" => return Ok(()),
-        "windows" | "doors" => return crate::written::amount(text, fields::Measure::One).map(|_| ()),
-        _ => return crate::written::amount(text, fields::Measure::Metres).map(|_| ()),
+        _ => return HOUSE.iter().find(|asked| asked.key == key).map_or(Ok(()), |asked| asked.read(text).map(|_| ())),
     };
     match fields::field(path).map(|field| field.kind) {
-        Some(Kind::Date) if crate::written::date(text).is_none() => {
-            Err(format!("{text:?} is no day of the calendar: write for example 2027-04-26."))
+        Some(Kind::Date) if asked_day(text).is_none() => {
+            Err(format!("{text:?} is no day a job is planned on: write for example 2027-04-26."))
         }
         Some(Kind::Entry(_)) if !materials::Catalogue::shipped().masonries.contains_key(text) => {
             let names: Vec<String> = materials::Catalogue::shipped().masonries.into_keys().collect();

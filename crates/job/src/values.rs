@@ -200,6 +200,11 @@ pub(crate) fn slug(name: String) -> Checked<String> {
     Err(wrong)
 }
 
+/// True for a day in the years a job is planned in.
+pub(crate) fn is_planned_in(day: Date) -> bool {
+    (1990..=2200).contains(&day.year())
+}
+
 fn date(value: &Value<'_>) -> Checked<Date> {
     let read = match value.get_ref() {
         DeValue::String(text) => written::date(text),
@@ -211,7 +216,7 @@ fn date(value: &Value<'_>) -> Checked<Date> {
     let day = read.ok_or_else(|| {
         Wrong::new(Fault::WrongKind, format!("Here stands {}, which is no day of the calendar.", describe(value.get_ref())))
     })?;
-    if (1990..=2200).contains(&day.year()) {
+    if is_planned_in(day) {
         return Ok(day);
     }
     Err(Wrong::new(Fault::OutOfRange, format!("The year {} is not one a job is planned in.", day.year())))

@@ -92,6 +92,33 @@ fn deep_and_long_files_end() {
     holds(&format!("a = {}", "[".repeat(50_000)));
     holds(&"x.".repeat(50_000));
     holds(&"é".repeat(2_100_000));
-    holds(&(0..60_000).map(|index| format!("k{index} = 1\n")).collect::<String>());
+    let thousands: String = (0..60_000).map(|index| format!("k{index} = 1\n")).collect();
+    holds(&thousands);
+    let told = job::read(&thousands, "job.toml").unwrap_err();
+    // 60,000 unknown keys, and the name, place, day of survey, start and walls that are missing; 400 are told and the rest counted.
+    assert_eq!(told.len(), 401);
+    assert!(told[400].found.starts_with("59605 further problems"), "{}", told[400]);
     holds(&(0..700).map(|index| format!("[walls.w{index}]\nfaces = \"north\"\nlength_m = 3\nheight_m = 3\n")).collect::<String>());
+}
+
+/// What anybody may answer to `new`: what cannot be used gives way to the default.
+#[test]
+fn any_answers_give_a_job_that_reads() {
+    let keys = ["name", "place", "length", "depth", "eaves", "windows", "doors", "stone", "surveyed", "start", "country"];
+    let answer = prop_oneof![
+        any::<String>(),
+        "[0-9½. ,a-z]{0,8}",
+        (0.0..300.0).prop_map(|number: f64| format!("{number:.2}")),
+        "[12][0-9]{3}-[01][0-9]-[0-3][0-9]"
+    ];
+    let answers = proptest::collection::btree_map(proptest::sample::select(keys.to_vec()), answer, 0..keys.len());
+    runner(600)
+        .run(&answers, |answers| {
+            let answers: job::Answers = answers.into_iter().map(|(key, text)| (key.to_owned(), text)).collect();
+            let text = job::template(&answers, jiff::civil::date(2027, 2, 3));
+            let read = job::read(&text, "new.toml");
+            prop_assert!(read.is_ok(), "{text}\n{read:?}");
+            Ok(())
+        })
+        .unwrap();
 }

@@ -25,6 +25,9 @@ const FROM_LAST_JOB: &str = "worked from the last such job: its days spread over
 /// Share of such a job's cost that is wages, and its honest range; common practice, no source.
 const WAGES: (f64, f64, f64) = (0.6, 0.5, 0.7);
 
+/// The name under which the price of ties is looked up.
+const TIES: &str = "ties";
+
 /// Coats of limewash in the usual job from which the last one's days are spread.
 const LIMEWASHES: f64 = 5.0;
 
@@ -164,6 +167,7 @@ fn materials(reader: &mut Reader<'_>, catalogue: &Catalogue, system: &System) ->
     let rate = used.rate(reader, "rates.sand_per_t", false, catalogue.sands.keys().map(String::as_str));
     prices
         .extend(catalogue.sands.iter().map(|(name, sand)| (name.clone(), unit_price(reader, &priced, name, &rate, sand.unit_kg / 1000.0))));
+    prices.push((TIES.to_owned(), reader.known_decimal("rates.ties_per_pack")));
     prices
 }
 

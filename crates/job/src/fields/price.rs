@@ -66,6 +66,9 @@ pub(super) const FIELDS: &[Field] = &[
         Reach::Numbers(0.8, 2.0),
         ROUND,
     ),
+    price("rates.ties_per_pack", "ties for hessian, a pack of 100", money(100_000.0))
+        .ask("What does a pack of 100 ties cost, stainless or plastic?")
+        .assume(Preset::Number(9.0), Reach::Numbers(5.0, 15.0), ROUND),
     price("rates.overhead_percent", "overhead and profit", money_percent(200.0)).ask("What is added for overhead and profit?").assume(
         Preset::Number(18.0),
         Reach::Numbers(12.0, 25.0),
