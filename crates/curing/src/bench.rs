@@ -106,7 +106,6 @@ impl Bench {
         let (mut blocks, mut place, mut rest) = (Vec::new(), Vec::new(), first_hours);
         while !rest.is_empty() {
             let taken = match rest.len() {
-                8.. => build::<8>(&shared, &layers, &mut rest, &mut blocks)?,
                 4.. => build::<4>(&shared, &layers, &mut rest, &mut blocks)?,
                 2.. => build::<2>(&shared, &layers, &mut rest, &mut blocks)?,
                 _ => build::<1>(&shared, &layers, &mut rest, &mut blocks)?,

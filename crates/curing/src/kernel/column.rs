@@ -6,7 +6,7 @@ use crate::kernel::carbon::{Gas, REACTION_J_MOL, WATER_KG_MOL};
 use crate::kernel::conditions::Conditions;
 use crate::kernel::face::ClothState;
 use crate::kernel::layout::Layout;
-use crate::kernel::point::heat_conductivity;
+use crate::kernel::point::{Point, heat_conductivity};
 use crate::kernel::sweep::{Eliminated, FaceBalance};
 use crate::kernel::{FaceCondition, Layer, Settings, WATER_J_KGK, ZERO_K};
 use crate::lanes::{Lanes, ln};
@@ -46,8 +46,8 @@ pub struct Column<const L: usize> {
     pub(crate) heat_source: Vec<Lanes<L>>,
     pub(crate) heat_link: Vec<Lanes<L>>,
     pub(crate) vapour_link: Vec<Lanes<L>>,
-    pub(crate) water_now: Vec<Lanes<L>>,
-    pub(crate) water_slope: Vec<Lanes<L>>,
+    /// State functions at the last evaluation: node k of layer i stands at k + i, because joints are evaluated for both their layers.
+    pub(crate) points: Vec<Point<L>>,
     pub(crate) eliminated: Vec<Eliminated<L>>,
     pub(crate) inner_balance: FaceBalance<L>,
     pub(crate) outer_balance: FaceBalance<L>,
@@ -65,7 +65,7 @@ impl<const L: usize> Column<L> {
     /// Layers without cells, cells of no width, a layer that carbonates inside one that does not.
     pub fn new(layers: Vec<Layer>, awake: usize, settings: Settings) -> Result<Self, CuringError> {
         let layout = Layout::new(layers)?;
-        let nodes = layout.nodes();
+        let (nodes, layer_count) = (layout.nodes(), layout.layers.len());
         let zeros = vec![Lanes::default(); nodes];
         let gas = Gas::new(&layout);
         let mut column = Self {
@@ -86,8 +86,7 @@ impl<const L: usize> Column<L> {
             heat_source: zeros.clone(),
             heat_link: zeros.clone(),
             vapour_link: zeros.clone(),
-            water_now: zeros.clone(),
-            water_slope: zeros.clone(),
+            points: vec![Point::default(); nodes + layer_count],
             eliminated: vec![Eliminated::default(); nodes],
             inner_balance: FaceBalance::default(),
             outer_balance: FaceBalance::default(),
@@ -239,10 +238,7 @@ impl<const L: usize> Column<L> {
                 _ => proposal[lane],
             });
             let taken = self.step(&inner, &outer, &active, Lanes(dt));
-            for lane in 0..L {
-                if !active[lane] {
-                    continue;
-                }
+            for lane in (0..L).filter(|&lane| active[lane]) {
                 if taken.done[lane] {
                     remaining[lane] -= dt[lane];
                     proposal[lane] = (2.0 * dt[lane]).clamp(proposal[lane], longest_s[lane]);
@@ -270,17 +266,15 @@ impl<const L: usize> Column<L> {
         self.solve_gas(outer, dt, active);
         self.feed_back(dt);
         let taken = self.newton(inner, outer, active, dt);
-        for lane in 0..L {
-            if active[lane] && !taken.done[lane] {
-                for node in 0..self.layout.nodes() {
-                    self.y[node].0[lane] = self.y_before[node].0[lane];
-                    self.t[node].0[lane] = self.t_before[node].0[lane];
-                }
-                self.cloth.water.0[lane] = cloth.water.0[lane];
-                self.cloth.t.0[lane] = cloth.t.0[lane];
-                self.flooded.0[lane] = flooded.0[lane];
-                self.inner_flooded.0[lane] = inner_flooded.0[lane];
+        for lane in (0..L).filter(|&lane| active[lane] && !taken.done[lane]) {
+            for node in 0..self.layout.nodes() {
+                self.y[node].0[lane] = self.y_before[node].0[lane];
+                self.t[node].0[lane] = self.t_before[node].0[lane];
             }
+            self.cloth.water.0[lane] = cloth.water.0[lane];
+            self.cloth.t.0[lane] = cloth.t.0[lane];
+            self.flooded.0[lane] = flooded.0[lane];
+            self.inner_flooded.0[lane] = inner_flooded.0[lane];
         }
         self.iterations += taken.iterations;
         taken

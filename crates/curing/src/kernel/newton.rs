@@ -57,10 +57,9 @@ impl<const L: usize> Column<L> {
                 if accepted[lane] {
                     open[lane] = false;
                     done[lane] = true;
-                } else if open[lane] {
-                    self.damped(lane, &change);
                 }
             }
+            self.damp(&open, &change);
         }
         let worst = std::array::from_fn(|lane| if open[lane] { self.worst(lane) } else { 0 });
         Taken { done, worst, iterations }
@@ -158,24 +157,45 @@ impl<const L: usize> Column<L> {
         (self.settings.tolerance_y * hygroscopic).max(0.5 * wet)
     }
 
-    /// Changes the potentials of a lane that has not converged, held back where the change is large.
-    fn damped(&mut self, lane: usize, change: &FaceChange<L>) {
-        let last = self.layout.outer_face(self.awake[lane]);
-        for node in 0..=last {
-            let (dy, dt) = (self.eliminated[node].y.0[lane], self.eliminated[node].t.0[lane]);
-            let old = self.y[node].0[lane];
-            let new = if dy < -GREATEST_CHANGE_Y && self.layout.width_m[node] > 0.0 {
-                // A dry cell being wetted: the water it is to take says where to go, the slope of a dry table does not.
-                let material = &self.layout.layers[self.layout.layer_of(node)].material;
-                let asked = self.water_now[node].0[lane] + self.water_slope[node].0[lane] * dy;
-                ln(material.suction_pa(asked.min(material.saturation_kg_m3() * 0.999)))
-            } else {
-                old + dy.clamp(-3.0 * GREATEST_CHANGE_Y, GREATEST_CHANGE_Y)
-            };
-            self.y[node].0[lane] = new.clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05);
-            let t = self.t[node].0[lane] + dt.clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K);
-            self.t[node].0[lane] = t.clamp(150.0, 450.0);
+    /// Changes the potentials of the lanes that have not converged, held back where the change is large.
+    fn damp(&mut self, open: &[bool; L], change: &FaceChange<L>) {
+        let last = self.layout.outer_face(self.most_awake());
+        let still = Lanes(open.map(|open| if open { 1.0 } else { 0.0 }));
+        if !still.any_above_zero() {
+            return;
         }
+        for node in 0..=last {
+            let (dy, dt) = (self.eliminated[node].y, self.eliminated[node].t);
+            let y = bounded(self.y[node] + dy.clamp(-3.0 * GREATEST_CHANGE_Y, GREATEST_CHANGE_Y));
+            let t = (self.t[node] + dt.clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K)).clamp(150.0, 450.0);
+            let wetted = -dy - GREATEST_CHANGE_Y;
+            let y = if self.layout.width_m[node] > 0.0 && wetted.any_above_zero() { self.wetted(node, dy, y) } else { y };
+            self.y[node] = still.above_zero(y, self.y[node]);
+            self.t[node] = still.above_zero(t, self.t[node]);
+        }
+        for lane in (0..L).filter(|&lane| open[lane]) {
+            self.damp_cloth(lane, change);
+        }
+    }
+
+    /// A dry cell being wetted: the water it is to take says where to go, the slope of a dry table does not.
+    #[cold]
+    fn wetted(&self, node: usize, dy: Lanes<L>, otherwise: Lanes<L>) -> Lanes<L> {
+        let layer = self.layout.layer_of(node);
+        let (material, point) = (&self.layout.layers[layer].material, &self.points[node + layer]);
+        let most = material.saturation_kg_m3() * 0.999;
+        Lanes(std::array::from_fn(|lane| {
+            if dy.0[lane] < -GREATEST_CHANGE_Y {
+                let asked = point.water.0[lane] + point.water_slope.0[lane] * dy.0[lane];
+                ln(material.suction_pa(asked.min(most))).clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05)
+            } else {
+                otherwise.0[lane]
+            }
+        }))
+    }
+
+    /// Changes the cloth of a lane that has not converged.
+    fn damp_cloth(&mut self, lane: usize, change: &FaceChange<L>) {
         if change.cloth_t.0[lane] != 0.0 || change.cloth_water.0[lane] != 0.0 {
             let t = self.cloth.t.0[lane] + change.cloth_t.0[lane].clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K);
             self.cloth.t.0[lane] = t.clamp(150.0, 450.0);
@@ -185,14 +205,9 @@ impl<const L: usize> Column<L> {
 
     /// Node at which a lane changes most.
     fn worst(&self, lane: usize) -> usize {
-        let mut worst = (0.0, 0);
-        for (node, row) in self.eliminated.iter().enumerate().take(self.layout.outer_face(self.awake[lane]) + 1) {
-            let change = row.y.0[lane].abs() + row.t.0[lane].abs();
-            if !(change <= worst.0) {
-                worst = (change, node);
-            }
-        }
-        worst.1
+        let rows = self.eliminated.iter().take(self.layout.outer_face(self.awake[lane]) + 1);
+        let sizes = rows.map(|row| row.y.0[lane].abs() + row.t.0[lane].abs()).map(|size| if size.is_finite() { size } else { f64::MAX });
+        sizes.enumerate().max_by(|a, b| a.1.total_cmp(&b.1)).map_or(0, |(node, _)| node)
     }
 
     /// Takes the step in the lanes marked: contents from the linear solve, potentials after them, books brought up to date.
@@ -207,10 +222,11 @@ impl<const L: usize> Column<L> {
             let carbonates = self.layout.layers[layer].carbonation.is_some();
             for node in self.layout.cells[layer].clone() {
                 let (dy, dtemp) = (self.eliminated[node].y, self.eliminated[node].t);
-                let more = self.water_slope[node] * dy;
+                let (water_now, slope) = (self.points[node + layer].water, self.points[node + layer].water_slope);
+                let more = slope * dy;
                 let warmth = self.t[node] - ZERO_K;
-                let capacity = self.water_now[node] * WATER_J_KGK + dry_heat;
-                let water = self.water_now[node] + more;
+                let capacity = water_now * WATER_J_KGK + dry_heat;
+                let water = water_now + more;
                 let heat = capacity * (warmth + dtemp) + more * warmth * WATER_J_KGK;
                 let t = heat / (water * WATER_J_KGK + dry_heat) + ZERO_K;
                 self.water[node] = here.above_zero(water, self.water[node]);
@@ -230,10 +246,8 @@ impl<const L: usize> Column<L> {
         }
         self.shift_massless(0, taken);
         let reaction = [turned, released, released_heat];
-        for lane in 0..L {
-            if accepted[lane] {
-                self.enter(lane, inner, outer, change, dt.0[lane], reaction.map(|sum| sum.0[lane]));
-            }
+        for lane in (0..L).filter(|&lane| accepted[lane]) {
+            self.enter(lane, inner, outer, change, dt.0[lane], reaction.map(|sum| sum.0[lane]));
         }
     }
 

@@ -5,7 +5,7 @@ use crate::lanes::Lanes;
 use crate::material::{VAPOUR_GAS_J_KGK, WATER_KG_M3, place};
 
 /// State functions at a point, one number a lane. Slopes are by y = ln(suction).
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Point<const L: usize> {
     pub(crate) t: Lanes<L>,
     pub(crate) water: Lanes<L>,
@@ -34,23 +34,22 @@ impl<const L: usize> Point<L> {
     /// Evaluates a material.
     #[inline(always)]
     pub(crate) fn at(material: &MaterialTables, y: Lanes<L>, t: Lanes<L>) -> Self {
-        let mut columns = [[0.0; L]; 7];
-        let mut offset = [0.0; L];
+        let zero = Lanes::default();
+        let (mut water, mut water_slope, mut potential, mut potential_slope) = (zero, zero, zero, zero);
+        let (mut factor, mut factor_slope, mut suction, mut offset) = (zero, zero, zero, zero);
         let last = material.segments.len() - 1;
         for lane in 0..L {
             let (index, within) = place(y.0[lane]);
             let segment = &material.segments[index.min(last)];
-            offset[lane] = within;
-            columns[0][lane] = segment.water;
-            columns[1][lane] = segment.water_slope;
-            columns[2][lane] = segment.potential;
-            columns[3][lane] = segment.potential_slope;
-            columns[4][lane] = segment.factor;
-            columns[5][lane] = segment.factor_slope;
-            columns[6][lane] = segment.suction;
+            offset.0[lane] = within;
+            water.0[lane] = segment.water;
+            water_slope.0[lane] = segment.water_slope;
+            potential.0[lane] = segment.potential;
+            potential_slope.0[lane] = segment.potential_slope;
+            factor.0[lane] = segment.factor;
+            factor_slope.0[lane] = segment.factor_slope;
+            suction.0[lane] = segment.suction;
         }
-        let [water, water_slope, potential, potential_slope, factor, factor_slope, suction] = columns.map(Lanes);
-        let offset = Lanes(offset);
         // exp of an offset within one segment, to 3e-10.
         let growth = ((((offset * 0.25 + 1.0) * offset) * (1.0 / 3.0) + 1.0) * offset * 0.5 + 1.0) * offset + 1.0;
         let suction = suction * growth;

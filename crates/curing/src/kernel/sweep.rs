@@ -62,6 +62,23 @@ impl<const L: usize> Block<L> {
     }
 }
 
+impl<const L: usize> Row<L> {
+    /// Begins the row of the node after a link: what the link brings, and the identity where the node is asleep.
+    #[inline(always)]
+    fn start(&mut self, flows: &Link<L>, asleep: Lanes<L>) {
+        self.water = -flows.water;
+        self.heat = -flows.heat;
+        self.own.wy = asleep - flows.by_right.wy;
+        self.own.wt = -flows.by_right.wt;
+        self.own.hy = -flows.by_right.hy;
+        self.own.ht = asleep - flows.by_right.ht;
+        self.before.wy = -flows.by_left.wy;
+        self.before.wt = -flows.by_left.wt;
+        self.before.hy = -flows.by_left.hy;
+        self.before.ht = -flows.by_left.ht;
+    }
+}
+
 /// Flows through a link, with their slopes by the states of its two ends.
 struct Link<const L: usize> {
     water: Lanes<L>,
@@ -107,61 +124,60 @@ pub(crate) struct FaceBalance<const L: usize> {
 }
 
 impl<const L: usize> Column<L> {
+    /// Evaluates every point of the awake layers; a joint once for each of the materials it joins.
+    fn evaluate(&mut self) {
+        for layer in 0..self.most_awake() {
+            let material = &self.layout.layers[layer].material;
+            let cells = &self.layout.cells[layer];
+            for node in cells.start - 1..=cells.end {
+                self.points[node + layer] = Point::at(material, self.y[node], self.t[node]);
+            }
+        }
+    }
+
     /// Builds and eliminates all rows.
     pub(crate) fn eliminate(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, per_second: Lanes<L>) {
+        self.evaluate();
         let latent = self.settings.latent_j_kg;
         let most = self.most_awake();
-        let mut row = Row::default();
-        let mut previous = Eliminated::default();
+        let mut row = self.inner_row(inner, per_second);
         for layer in 0..most {
             let awake = self.awake_mask(layer);
             let asleep = Lanes::splat(1.0) - awake;
-            let cells = self.layout.cells[layer].clone();
-            let joint = cells.end;
+            let (first, joint) = (self.layout.cells[layer].start, self.layout.cells[layer].end);
             let dry_heat = self.layout.layers[layer].material.dry_heat_j_m3k();
-            let mut a = Point::at(&self.layout.layers[layer].material, self.y[cells.start - 1], self.t[cells.start - 1]);
-            if layer == 0 {
-                row = self.inner_row(inner, &a, per_second);
-            }
-            for node in cells.start..=joint {
-                let b = Point::at(&self.layout.layers[layer].material, self.y[node], self.t[node]);
+            for node in first..=joint {
+                let (a, b) = (&self.points[node - 1 + layer], &self.points[node + layer]);
                 let liquid = awake * self.layout.inverse_m[node];
-                let flows = link(&a, &b, liquid, self.vapour_link[node], self.heat_link[node], latent);
+                let flows = link(a, b, liquid, self.vapour_link[node], self.heat_link[node], latent);
                 row.water = row.water + flows.water;
                 row.heat = row.heat + flows.heat;
                 row.own.add(&flows.by_left);
                 if node == 1 {
-                    self.close_inner(inner, &mut row, &mut previous, &flows.by_right);
+                    self.close_inner(inner, &mut row, &flows.by_right);
                 } else {
-                    previous = finish(&row, &flows.by_right, &previous);
+                    self.eliminated[node - 1] = finish(&row, &flows.by_right, &self.eliminated[node - 2]);
                 }
-                self.eliminated[node - 1] = previous;
-                row = Row { water: -flows.water, heat: -flows.heat, ..Row::default() };
-                row.own.take(&flows.by_right);
-                row.before.take(&flows.by_left);
+                row.start(&flows, asleep);
                 if node < joint {
-                    self.store(node, &b, awake, dry_heat, per_second, &mut row);
+                    self.store(node, layer, awake, dry_heat, per_second, &mut row);
                 }
-                row.own.wy = row.own.wy + asleep;
-                row.own.ht = row.own.ht + asleep;
-                a = b;
             }
             if self.ends_here(layer) {
-                self.outer_row(outer, layer, &a, per_second, &mut row);
+                self.outer_row(outer, layer, per_second, &mut row);
             }
         }
         let last = self.layout.outer_face(most);
-        self.eliminated[last] = finish(&row, &Block::default(), &previous);
+        self.eliminated[last] = finish(&row, &Block::default(), &self.eliminated[last - 1]);
     }
 
-    /// Adds a cell's storage and sources to its row and remembers what it holds for the moment the step is taken.
+    /// Adds a cell's storage and sources to its row.
     #[inline(always)]
-    fn store(&mut self, node: usize, b: &Point<L>, awake: Lanes<L>, dry_heat: f64, per_second: Lanes<L>, row: &mut Row<L>) {
+    fn store(&self, node: usize, layer: usize, awake: Lanes<L>, dry_heat: f64, per_second: Lanes<L>, row: &mut Row<L>) {
+        let b = &self.points[node + layer];
         let rate = per_second * awake * self.layout.width_m[node];
         let warmth = b.t - ZERO_K;
         let capacity = b.water * WATER_J_KGK + dry_heat;
-        self.water_now[node] = b.water;
-        self.water_slope[node] = b.water_slope;
         row.water = row.water + (b.water - self.water[node] - self.water_source[node]) * rate;
         row.heat = row.heat + (capacity * warmth - self.heat[node] - self.heat_source[node]) * rate;
         row.own.wy = row.own.wy + b.water_slope * rate;
@@ -170,28 +186,28 @@ impl<const L: usize> Column<L> {
     }
 
     /// Row of the inner face without its link.
-    fn inner_row(&mut self, inner: &Conditions<L>, point: &Point<L>, per_second: Lanes<L>) -> Row<L> {
-        let face = face_row(inner, point, &self.cloth, per_second, self.settings.latent_j_kg);
+    fn inner_row(&mut self, inner: &Conditions<L>, per_second: Lanes<L>) -> Row<L> {
+        let face = face_row(inner, &self.points[0], &self.cloth, per_second, self.settings.latent_j_kg);
         self.inner_balance.face = face;
         Row { water: face.mass.value, heat: face.heat.value, own: own_of(&face), before: Block::default() }
     }
 
     /// Finishes the inner face's row once its link is in: keeps the free row for the supply, then holds what is held.
-    fn close_inner(&mut self, inner: &Conditions<L>, row: &mut Row<L>, previous: &mut Eliminated<L>, after: &Block<L>) {
+    fn close_inner(&mut self, inner: &Conditions<L>, row: &mut Row<L>, after: &Block<L>) {
         self.inner_balance.row = *row;
         self.inner_balance.after = *after;
         let mut after = *after;
         let held = inner.holds_y.max(self.inner_flooded);
         let target = inner.holds_y.above_zero(inner.held_y, Lanes::default());
         hold(inner, row, &mut after, self.y[0], self.t[0], held, target);
-        *previous = finish(row, &after, &Eliminated::default());
+        self.eliminated[0] = finish(row, &after, &Eliminated::default());
     }
 
     /// Adds films, cloth, rain and held states to the row of an outer face, in the lanes whose wall ends at this layer.
-    fn outer_row(&mut self, outer: &Conditions<L>, layer: usize, point: &Point<L>, per_second: Lanes<L>, row: &mut Row<L>) {
+    fn outer_row(&mut self, outer: &Conditions<L>, layer: usize, per_second: Lanes<L>, row: &mut Row<L>) {
         let here = self.outermost_mask(layer);
         let node = self.layout.cells[layer].end;
-        let face = face_row(outer, point, &self.cloth, per_second, self.settings.latent_j_kg);
+        let face = face_row(outer, &self.points[node + layer], &self.cloth, per_second, self.settings.latent_j_kg);
         let mut ended = *row;
         ended.water = ended.water + face.mass.value;
         ended.heat = ended.heat + face.heat.value;

@@ -57,14 +57,7 @@ pub fn coat(parts: f64, thickness_m: f64, saturation: f64, mu: f64, portlandite:
         thickness_m,
         texture: 1.0,
         solar_absorptance: 0.4,
-        thresholds: Thresholds {
-            least_days: 0.0,
-            firm_water_share: 0.5,
-            uptake_m: 1.15e-3,
-            uptake_share: 0.6,
-            wettest_face: 0.99,
-            fit_c: (-20.0, 40.0),
-        },
+        thresholds: Thresholds { fit_c: (-20.0, 45.0), ..curing::calibration::thresholds(0.0) },
     }
 }
 
