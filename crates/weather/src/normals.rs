@@ -2,6 +2,7 @@
 
 use crate::error::{Faults, WeatherError};
 use crate::series::Site;
+use crate::words::month_name;
 
 /// Normals of one month.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -71,7 +72,8 @@ impl Normals {
             let remedy = "Give where the wind of rainy days blows from.";
             faults.add(None, "rain_wind_from_deg", format!("{}", self.rain_wind_from_deg), "0 to 360", remedy);
         }
-        for (month, name) in self.months.iter().zip(MONTHS) {
+        for (index, month) in self.months.iter().enumerate() {
+            let name = month_name(index);
             for (key, of, low, high) in RANGES {
                 let value = of(month);
                 if !(low..=high).contains(&value) {
