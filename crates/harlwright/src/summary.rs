@@ -76,19 +76,20 @@ fn coats(plan: &Plan) -> String {
     let Some(first) = plan.specification.walls.first() else { return String::new() };
     let name = plan.survey.building.walls.first().map_or("", |wall| wall.name.as_str());
     let mut text = format!("{}\n", heading(&format!("Coats, on the {}", name.to_lowercase())));
+    let widest = first.coats.iter().map(|coat| coat.name.chars().count()).max().unwrap_or(0).max("Limewash".len());
     for coat in &first.coats {
         let [_, middle, _] = coat.thickness_m;
         let line = format!(
-            "{:16} 1 : {:<4} {:4.1} mm  {}, {}",
+            "{:widest$}  1 : {:<4} {:4.1} mm  {}, {}",
             coat.name,
             coat.mix.sand_parts,
             middle * 1000.0,
-            coat.mix.lime,
+            plan.catalogue.limes.get(&coat.mix.lime).map_or(coat.mix.lime.as_str(), |lime| lime.name.as_str()),
             if coat.placing == works::Placing::Thrown { "thrown" } else { "laid" }
         );
         text += &format!("  {line}\n");
     }
-    text += &format!("  {:16} {} coats, {} of water to one of putty\n", "Limewash", first.limewash.coats, first.limewash.water_parts);
+    text += &format!("  {:widest$}  {} coats, {} of water to one of putty\n", "Limewash", first.limewash.coats, first.limewash.water_parts);
     text
 }
 

@@ -27,7 +27,15 @@ pub fn short_date(date: Date) -> String {
 /// `text` wrapped, its lines after the first set in by `hang` blanks.
 pub fn wrapped(text: &str, hang: usize) -> String {
     let indent = " ".repeat(hang);
-    textwrap::fill(text, textwrap::Options::new(width()).subsequent_indent(&indent).break_words(false))
+    textwrap::fill(text, options().subsequent_indent(&indent))
+}
+
+/// Wrapping that never breaks a word, a date or a path at its hyphens.
+pub fn options<'a>() -> textwrap::Options<'a> {
+    textwrap::Options::new(width())
+        .break_words(false)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation)
 }
 
 /// A heading.

@@ -6,7 +6,7 @@ use crate::arguments::WhyArguments;
 use crate::failure::Failure;
 use crate::files::{open, print};
 use crate::progress::Bar;
-use crate::words::heading;
+use crate::words::{heading, options};
 
 /// Answers why.
 pub fn run(asked: &WhyArguments, bar: &Bar) -> Result<(), Failure> {
@@ -65,8 +65,7 @@ fn branch(reckoning: &Reckoning, first: &str, rest: &str, text: &mut String) {
 }
 
 fn indented(line: &str, indent: &str) -> String {
-    let options = textwrap::Options::new(crate::words::width()).initial_indent(indent).subsequent_indent(indent).break_words(false);
-    textwrap::fill(line, options) + "\n"
+    textwrap::fill(line, options().initial_indent(indent).subsequent_indent(indent)) + "\n"
 }
 
 fn unknown(path: &str, reckonings: &Reckonings) -> Failure {
