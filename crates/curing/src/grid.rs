@@ -18,14 +18,20 @@ const FEWEST_COAT_CELLS: usize = 4;
 pub(crate) fn masonry_widths_m(thickness_m: f64, fineness: usize) -> Vec<f64> {
     let mut widths = Vec::new();
     let (mut depth, mut width) = (0.0, FIRST_STONE_M);
-    while depth < thickness_m {
+    while depth + width < thickness_m {
         widths.push(width);
         depth += width;
         width *= if depth < FINE_STONE_M { STONE_GROWTH.0 } else { STONE_GROWTH.1 };
         width = width.min(0.2 * thickness_m);
     }
+    // What is left makes the innermost cell, or goes to the one before it where it is a sliver.
+    let left = thickness_m - depth;
+    match widths.last_mut() {
+        Some(last) if left < 0.5 * *last => *last += left,
+        _ => widths.push(left),
+    }
     widths.reverse();
-    cut(fit(widths, thickness_m), fineness)
+    cut(widths, fineness)
 }
 
 /// Widths of a coat's cells from the wall outwards, each then cut into `fineness`.
