@@ -57,7 +57,7 @@ pub fn read_epw(text: &str, name: &str) -> Result<Weather, WeatherError> {
         no_rows(&mut faults);
     }
     let (kind, year) = kind_of(&rows);
-    let mut gatherer = Gatherer::new(&FIELDS.iter().map(|field| field.measure.quantity).collect::<Vec<_>>());
+    let mut gatherer = Gatherer::new(&FIELDS.iter().map(|field| field.measure.quantity).collect::<Vec<_>>(), text.len());
     for (number, line) in rows {
         row(line, number, year, &mut gatherer, &mut faults);
     }

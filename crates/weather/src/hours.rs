@@ -20,7 +20,7 @@ pub fn read_csv(text: &str, name: &str) -> Result<Weather, WeatherError> {
     let mut faults = Faults::default();
     let mut header = Header::default();
     let mut columns: Option<Vec<Role>> = None;
-    let mut gatherer = Gatherer::new(&[]);
+    let mut gatherer = Gatherer::new(&[], 0);
     let mut rows = 0;
     for (index, line) in text.trim_start_matches('\u{feff}').lines().enumerate() {
         let number = index + 1;
@@ -39,7 +39,7 @@ pub fn read_csv(text: &str, name: &str) -> Result<Weather, WeatherError> {
             let roles = roles(line, number, &mut faults);
             let given: Vec<Quantity> =
                 roles.iter().filter_map(|role| if let Role::Reading(measure) = role { Some(measure.quantity) } else { None }).collect();
-            gatherer = Gatherer::new(&given);
+            gatherer = Gatherer::new(&given, text.len());
             columns = Some(roles);
         }
     }

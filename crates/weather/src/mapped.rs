@@ -160,7 +160,7 @@ fn measure(key: &str, declared: DeclaredColumn, faults: &mut Faults) -> Option<(
 pub fn read_mapped(text: &str, mapping: &Mapping, name: &str) -> Result<Weather, WeatherError> {
     let mut faults = Faults::default();
     let given: Vec<Quantity> = mapping.columns.iter().map(|(_, measure)| measure.quantity).collect();
-    let mut gatherer = Gatherer::new(&given);
+    let mut gatherer = Gatherer::new(&given, text.len());
     let mut lines = text.trim_start_matches('\u{feff}').lines().enumerate().map(|(index, line)| (index + 1, line)).skip(mapping.skip_lines);
     let places = lines.next().and_then(|(number, heads)| Places::find(heads, number, mapping, &mut faults));
     let mut rows = 0;

@@ -51,9 +51,6 @@ const RANGES: [Range; 7] = [
     ("wind_m_s", |month| month.wind_m_s, 0.0, 25.0),
 ];
 
-const MONTHS: [&str; 12] =
-    ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
-
 impl Normals {
     /// Checks every normal against what can be true.
     ///

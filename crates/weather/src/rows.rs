@@ -62,20 +62,25 @@ pub(crate) struct Hour {
 
 /// Years an hour may belong to: those for which the sun's place and the calendar are sound.
 const YEARS: std::ops::RangeInclusive<i32> = 1850..=2200;
-/// Most years in one file, which bounds the memory a file can claim.
+/// Most years in one file.
 const MOST_YEARS: usize = 200;
+/// A year of hours takes more text than this, bytes: a short file cannot claim the memory of many years.
+const LEAST_TEXT_OF_A_YEAR: usize = 80_000;
 
 /// Gathers readings into years.
 #[derive(Debug)]
 pub(crate) struct Gatherer {
     given: Vec<Quantity>,
     years: Vec<RawYear>,
+    most_years: usize,
     refused_years: bool,
 }
 
 impl Gatherer {
-    pub(crate) fn new(given: &[Quantity]) -> Self {
-        Self { given: given.to_vec(), years: Vec::new(), refused_years: false }
+    /// A gatherer of these quantities from a text of so many bytes.
+    pub(crate) fn new(given: &[Quantity], text_bytes: usize) -> Self {
+        let most_years = (text_bytes / LEAST_TEXT_OF_A_YEAR + 2).min(MOST_YEARS);
+        Self { given: given.to_vec(), years: Vec::new(), most_years, refused_years: false }
     }
 
     /// The quantities gathered.
