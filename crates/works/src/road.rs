@@ -12,7 +12,6 @@ use crate::answers::answers;
 use crate::calendar::{days_between, said};
 use crate::forward::run_by_thumb;
 use crate::pricing::Pricing;
-use crate::reasons::last_wall;
 use crate::season::programme_under;
 use crate::sheet::JobSheet;
 use crate::swings::{End, Question, Reach, Swung, heaviest, questions};
@@ -167,7 +166,6 @@ impl Base<'_> {
         watch: &dyn Watch,
     ) -> Result<YearRun, WorksError> {
         let base = &self.programme.runs[self.programme.middle];
-        let stepped = if reach == Reach::Curing { last_wall(base).map(|wall| wall.slug.as_str()) } else { None };
         let mut climates_now = self.climates.to_vec();
         let exposure_stands =
             inputs.building.walls.iter().zip(&self.inputs.building.walls).all(|(now, then)| now.exposure == then.exposure);
@@ -175,10 +173,8 @@ impl Base<'_> {
             climates_now = climates(&stages.sheet, &stages.survey, weather)?;
         }
         let mut years = Years::new(&stages.sheet, &stages.survey, &stages.specification, &inputs.catalogue, weather, &climates_now)?;
-        for (number, wall) in base.walls.iter().enumerate() {
-            if Some(wall.slug.as_str()) != stepped {
-                years.keep(number, wall);
-            }
+        if reach == Reach::Work {
+            base.walls.iter().enumerate().for_each(|(number, wall)| years.keep(number, wall));
         }
         let (mut runs, _) = years.run(&[self.programme.middle], watch)?;
         runs.pop().ok_or(WorksError::NoWeather)

@@ -2,7 +2,7 @@
 //! A figure is unsettled when it carries a range. The same question on several walls counts once, all walls together.
 //!
 //! To be quick, the job is run again in the middle weather year alone. Figures of labour keep each coat's days to ready as they were; figures of the wall and
-//! its exposure step the engine again on the wall that finishes last, while the other walls keep theirs.
+//! its exposure step the engine again.
 
 use reckoning::{Known, Money};
 use rust_decimal::Decimal;
