@@ -114,7 +114,9 @@ impl<'a> Foreman<'a> {
         let mut standing = self.walls.iter().filter(|wall| wall.scaffold_from.is_some() && wall.scaffold_to.is_none()).count();
         for wall in &mut self.walls {
             if wall.scaffold_from.is_none() && standing < self.sheet.walls_at_once {
-                wall.scaffold_from = Some(date);
+                // What stands before the job begins is hired from the day it stands.
+                let first = if date == self.sheet.start { self.sheet.scaffold_from } else { date };
+                wall.scaffold_from = Some(first);
                 standing += 1;
             }
         }

@@ -31,7 +31,7 @@ pub(crate) fn at_rank(values: &[f64], rank: f64) -> Option<f64> {
 /// The odds, or the reason in words why there are none.
 pub(crate) fn odds(runs: &[YearRun], weather: Option<&Weather>) -> Result<Odds, String> {
     let Some(weather) = weather else {
-        return Err("No weather is at hand, so there are no odds: the gaps are by rule of thumb.".to_owned());
+        return Err("No weather is at hand, so there are no odds: the gaps are by rule of thumb, a week between coats and two for a coat placed from November to March.".to_owned());
     };
     let years = runs.len();
     if !weather.gives_odds() {
@@ -61,4 +61,31 @@ pub(crate) fn odds(runs: &[YearRun], weather: Option<&Weather>) -> Result<Odds, 
         eight_in_ten_years: finishes.iter().filter(|&&finish| finish <= eight_in_ten).count() as u32,
         finishes,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, clippy::expect_used)]
+    use super::*;
+
+    // Other tool: NumPy 2.4.6, numpy.quantile(values, share, method="weibull").
+    #[test]
+    fn ranks_read_as_another_tool_reads_them() {
+        let read = |mut values: Vec<f64>, share: f64| {
+            values.sort_by(f64::total_cmp);
+            at_rank(&values, rank(share, values.len()).unwrap()).unwrap()
+        };
+        let twelve = vec![0.0, 4.0, 5.0, 5.0, 6.0, 6.0, 6.0, 6.0, 7.0, 7.0, 13.0, 21.0];
+        assert!((read(twelve.clone(), 0.8) - 9.4).abs() < 1e-9);
+        assert!((read(twelve, 0.5) - 6.0).abs() < 1e-9);
+        assert!((read(vec![3.0, 8.0, 1.0, 9.0, 12.0, 30.0, 2.0, 7.0, 5.0, 4.0], 0.8) - 11.4).abs() < 1e-9);
+        assert!((read((0..19).map(f64::from).collect(), 0.8) - 15.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_share_beyond_the_last_rank_is_not_read() {
+        assert_eq!(rank(0.8, 3), None);
+        assert_eq!(rank(0.95, 12), None);
+        assert_eq!(at_rank(&[], 1.0), None);
+    }
 }

@@ -423,6 +423,7 @@ fn reckonings(price: &Price, pricing: &Pricing) -> Reckonings {
         RULE,
     );
     let area = area(pricing);
+    kept.keep(area.clone());
     let mut per_m2_inputs = vec![before_tax.clone(), area];
     per_m2_inputs.extend(last_job(inputs));
     let per_m2 = Reckoning::worked(

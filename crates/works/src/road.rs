@@ -111,7 +111,18 @@ impl Base<'_> {
     /// The three figures that are most worth settling.
     fn swings(&self, watch: &dyn Watch) -> Result<Vec<Swing>, WorksError> {
         let questions = questions();
-        let swings: Vec<Option<Swing>> = questions.par_iter().map(|question| self.swing(question, watch)).collect();
+        // The reruns tell nobody how far they are: only the questions are counted.
+        let quiet = Quiet(watch);
+        let asked = std::sync::atomic::AtomicUsize::new(0);
+        let swings: Vec<Option<Swing>> = questions
+            .par_iter()
+            .map(|question| {
+                let swing = self.swing(question, &quiet);
+                let done = asked.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1;
+                watch.progress("what is worth measuring", done, questions.len());
+                swing
+            })
+            .collect();
         if watch.cancelled() {
             return Err(WorksError::Cancelled);
         }
@@ -178,6 +189,17 @@ impl Base<'_> {
         }
         let (mut runs, _) = years.run(&[self.programme.middle], watch)?;
         runs.pop().ok_or(WorksError::NoWeather)
+    }
+}
+
+/// Passes on the wish to stop, and no progress.
+struct Quiet<'w>(&'w dyn Watch);
+
+impl Watch for Quiet<'_> {
+    fn progress(&self, _stage: &str, _done: usize, _of: usize) {}
+
+    fn cancelled(&self) -> bool {
+        self.0.cancelled()
     }
 }
 

@@ -2,6 +2,7 @@
 //! and a year's course depends on that year alone, so that the same input gives the same bits on any number of threads.
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use curing::{Action, Bench, CoatModel, Criterion, Look, WallModel};
 use jiff::civil::Date;
@@ -135,16 +136,9 @@ impl<'a> Years<'a> {
 
     /// Runs the given years (indexes), in blocks side by side; also the cell-steps taken.
     pub(crate) fn run(&self, years: &[usize], watch: &dyn Watch) -> Result<(Vec<YearRun>, u64), WorksError> {
-        let done = std::sync::atomic::AtomicUsize::new(0);
-        let blocks: Result<Vec<(Vec<YearRun>, u64)>, WorksError> = years
-            .par_chunks(YEARS_IN_A_BLOCK)
-            .map(|block| {
-                let result = self.run_block(block, watch)?;
-                let so_far = done.fetch_add(block.len(), std::sync::atomic::Ordering::Relaxed) + block.len();
-                watch.progress("programme", so_far, years.len());
-                Ok(result)
-            })
-            .collect();
+        let tally = Tally { watch, over: AtomicUsize::new(0), of: years.len() };
+        let blocks: Result<Vec<(Vec<YearRun>, u64)>, WorksError> =
+            years.par_chunks(YEARS_IN_A_BLOCK).map(|block| self.run_block(block, &tally)).collect();
         let mut runs = Vec::new();
         let mut cell_steps = 0;
         for (block, steps) in blocks? {
@@ -154,7 +148,7 @@ impl<'a> Years<'a> {
         Ok((runs, cell_steps))
     }
 
-    fn run_block(&self, years: &[usize], watch: &dyn Watch) -> Result<(Vec<YearRun>, u64), WorksError> {
+    fn run_block(&self, years: &[usize], tally: &Tally) -> Result<(Vec<YearRun>, u64), WorksError> {
         let first_hours: Vec<usize> =
             years.iter().map(|&year| self.begins[year] + hour_of(&self.weather.years[year], self.first_day)).collect();
         let mut stands = Vec::new();
@@ -172,8 +166,9 @@ impl<'a> Years<'a> {
         let hours = decision_hours(self.sheet);
         let mut date = self.sheet.start;
         let last = add_days(self.sheet.start, LONGEST_JOB_DAYS + 1);
-        while date <= last && foremen.iter().any(|foreman| !foreman.over()) {
-            if watch.cancelled() {
+        let mut over = 0;
+        while date <= last && over < foremen.len() {
+            if tally.watch.cancelled() {
                 return Err(WorksError::Cancelled);
             }
             for &hour in &hours {
@@ -191,6 +186,9 @@ impl<'a> Years<'a> {
                     stands.iter_mut().for_each(|stand| stand.leave(member));
                 }
             }
+            let now_over = foremen.iter().filter(|foreman| foreman.over()).count();
+            tally.add(now_over - over);
+            over = now_over;
             date = add_days(date, 1);
         }
         let cell_steps = stands.iter().map(Stand::cell_steps).sum();
@@ -208,6 +206,22 @@ impl<'a> Years<'a> {
 
     fn site<'s>(&'s self, stands: &'s mut [Stand<'a>], member: usize, first_hour: usize) -> Columns<'s, 'a> {
         Columns { years: self, stands, member, first_hour }
+    }
+}
+
+/// Years that are over, for whoever watches.
+struct Tally<'w> {
+    watch: &'w dyn Watch,
+    over: AtomicUsize,
+    of: usize,
+}
+
+impl Tally<'_> {
+    fn add(&self, years: usize) {
+        if years > 0 {
+            let over = self.over.fetch_add(years, Ordering::Relaxed) + years;
+            self.watch.progress("programme", over, self.of);
+        }
     }
 }
 

@@ -173,8 +173,8 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
         catalogue,
         system: System {
             lime: known("putty-cl90".to_owned()),
-            sand: known("sand".to_owned()),
-            finish_sand: known("sand".to_owned()),
+            sand: known("sharp-0-4".to_owned()),
+            finish_sand: known("sharp-0-4".to_owned()),
             all_thrown: known(false),
             straight_edge_m: known(1.8),
             coats: Vec::new(),

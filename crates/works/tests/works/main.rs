@@ -5,5 +5,6 @@ mod critical_path;
 mod fixture;
 mod money;
 mod refusals;
+mod road;
 mod seasons;
 mod waits;

@@ -8,7 +8,7 @@ use crate::fixture::{Job, job};
 use crate::waits::days_add_up;
 
 /// A still, dull, dry year at 12 °C and 75 %, the same in every hour.
-fn dull(year: i32) -> WeatherYear {
+pub fn dull(year: i32) -> WeatherYear {
     let hours = 8760;
     WeatherYear {
         year,
@@ -25,7 +25,7 @@ fn dull(year: i32) -> WeatherYear {
     }
 }
 
-fn weather(kind: Kind, years: Vec<WeatherYear>) -> Weather {
+pub fn weather(kind: Kind, years: Vec<WeatherYear>) -> Weather {
     let site = Site { name: "Port Calder".to_owned(), latitude_deg: 56.0, longitude_deg: -3.0, elevation_m: 10.0, utc_offset_h: 0.0 };
     Weather { site, kind, years, hash: "made by hand".to_owned(), findings: Vec::new(), rain: RainRecord::Hourly }
 }
@@ -164,4 +164,12 @@ fn a_plan_called_off_says_so() {
 fn weather_without_rain_is_refused() {
     let dry = Weather { rain: RainRecord::Missing, ..weather(Kind::Measured, vec![dull(2026)]) };
     assert!(bare_job().programme_in(Some(&dry)).unwrap_err().to_string().contains("gives no rain"));
+}
+
+#[test]
+fn a_wall_the_engine_cannot_take_is_named() {
+    let mut job = bare_job();
+    job.survey.building.walls[0].thickness_m.value = -1.0;
+    let error = job.programme_in(Some(&weather(Kind::Invented, vec![dull(2026)]))).unwrap_err();
+    assert!(matches!(&error, WorksError::Engine { wall, .. } if wall == "north"), "{error}");
 }

@@ -1,0 +1,123 @@
+//! The one road from inputs to a plan: everything a person sees is there, can be asked why, and is the same every time.
+
+use reckoning::{Grade, Known};
+use rust_decimal::Decimal;
+use weather::{Kind, Weather};
+use works::{Inputs, Plan, Unwatched, WaitReason, plan};
+
+use crate::fixture::job;
+use crate::seasons::{dull, weather};
+
+fn inputs() -> Inputs {
+    let mut inputs = job(&["north", "south"]).inputs;
+    inputs.building.surveyed_on = "2026-05-25".to_owned();
+    inputs.system.cover.value = "damp-hessian".to_owned();
+    inputs
+}
+
+fn years(count: i32) -> Weather {
+    weather(Kind::Invented, (0..count).map(|year| dull(2001 + year)).collect())
+}
+
+fn planned(inputs: &Inputs, weather: Option<&Weather>) -> Plan {
+    plan(inputs, weather, &Unwatched).unwrap()
+}
+
+#[test]
+fn the_nine_questions_are_answered_in_a_line_each() {
+    let plan = planned(&inputs(), Some(&years(10)));
+    let asked: Vec<&str> = plan.answers.iter().map(|answer| answer.question.as_str()).collect();
+    assert_eq!(asked.len(), 9);
+    for answer in &plan.answers {
+        assert!(!answer.answer.contains('\n') && answer.answer.ends_with('.'), "{}", answer.answer);
+    }
+    assert!(plan.answers[0].answer.contains(&plan.price.total.to_tens().to_string()));
+    assert!(plan.answers[1].answer.contains("years of 10 are finished by"));
+}
+
+#[test]
+fn every_figure_of_the_summary_can_be_asked() {
+    let plan = planned(&inputs(), Some(&years(10)));
+    let mut paths: Vec<String> = ["finish", "finish.eight-in-ten", "price.total", "price.before-tax", "price.per-m2", "price.eight-in-ten"]
+        .into_iter()
+        .chain(["programme.visits", "programme.gang-days", "programme.damping-visits", "programme.scaffold", "area"])
+        .map(str::to_owned)
+        .collect();
+    for wall in &plan.programme.runs[plan.programme.middle].walls {
+        for task in wall.tasks.iter().filter(|task| task.slug != "preparation" && task.slug != "limewash") {
+            paths.push(format!("walls.{}.coats.{}.ready", wall.slug, task.slug));
+            paths.push(format!("walls.{}.coats.{}.wait", wall.slug, task.slug));
+        }
+        paths.push(format!("walls.{}.finish", wall.slug));
+    }
+    paths.extend(plan.order.lines.iter().map(|line| format!("order.{}.by", line.slug)));
+    paths.extend(plan.price.lines.iter().map(|line| line.path.clone()));
+    paths.extend(plan.programme.before.iter().map(|before| before.path.clone()));
+    for path in paths {
+        assert!(plan.reckonings.get(&path).is_some(), "{path} cannot be asked");
+    }
+}
+
+// The waits of the wall that finishes last, with its days of work, fill the job.
+#[test]
+fn the_finish_adds_up() {
+    let plan = planned(&inputs(), Some(&years(10)));
+    let finish = plan.reckonings.get("finish").unwrap();
+    let days: f64 = finish
+        .inputs
+        .iter()
+        .filter_map(|input| match input.value {
+            reckoning::Value::Number { amount, .. } => Some(amount),
+            _ => None,
+        })
+        .sum();
+    let last = plan.programme.runs[plan.programme.middle].finished.unwrap();
+    assert_eq!(days as i32, plan.window.start.until(last).unwrap().get_days() + 1);
+    assert!(plan.programme.waits.iter().any(|(reason, _)| *reason == WaitReason::LeastAge));
+}
+
+#[test]
+fn findings_stand_gravest_first_and_cautions_apply() {
+    let plan = planned(&inputs(), None);
+    assert!(plan.findings.windows(2).all(|pair| pair[0].grade <= pair[1].grade));
+    assert!(plan.findings.iter().any(|finding| finding.rule == "odds" && finding.grade == Grade::Note));
+    let hazards: Vec<reckoning::Hazard> = plan.cautions.iter().map(|caution| caution.hazard).collect();
+    for hazard in [reckoning::Hazard::Lime, reckoning::Hazard::Height, reckoning::Hazard::ScaffoldLoad, reckoning::Hazard::Simulated] {
+        assert!(hazards.contains(&hazard), "{hazard:?}");
+    }
+}
+
+// A wage that may be half as much again swings money by the labour in the price, and no day; a figure without a range swings nothing.
+#[test]
+fn what_is_unsettled_is_swung_and_what_is_settled_is_not() {
+    assert!(planned(&inputs(), Some(&years(2))).swings.is_empty());
+    let mut unsettled = inputs();
+    unsettled.rates.mason_h = Known::assumed(Decimal::from(30), "common practice, no source", Some((Decimal::from(20), Decimal::from(40))));
+    unsettled.rates.outputs.limewash = Known::assumed(120.0, "common practice, no source", Some((30.0, 120.0)));
+    let plan = planned(&unsettled, Some(&years(2)));
+    let swing = |path: &str| plan.swings.iter().find(|swing| swing.path == path).unwrap();
+    assert_eq!(swing("rates.wages").days, 0.0);
+    // Two masons, 20 more an hour, for 8 hours of every gang-day and one hour of travel to every visit, with 15 % overhead.
+    let middle = &plan.programme.runs[plan.programme.middle];
+    let hours = middle.gang_days * 8.0 + f64::from(middle.visits);
+    assert!((swing("rates.wages").money.to_f64() - hours * 2.0 * 20.0 * 1.15).abs() < 0.05);
+    assert!(swing("rates.outputs.limewash").days > 0.0);
+}
+
+// The same inputs give the same plan on one thread and on several: compared as everything a reader could see.
+#[test]
+fn the_plan_is_the_same_on_any_number_of_threads() {
+    let (inputs, weather) = (inputs(), years(10));
+    let with = |threads| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        format!("{:?}", pool.install(|| planned(&inputs, Some(&weather))))
+    };
+    assert_eq!(with(1), with(2));
+}
+
+#[test]
+fn a_building_that_cannot_be_measured_is_refused_in_the_survey_s_words() {
+    let mut broken = inputs();
+    broken.building.walls[0].outline = survey::Outline::Rectangle { length_m: -1.0, height_m: 6.0 };
+    assert!(plan(&broken, None, &Unwatched).unwrap_err().to_string().len() > 20);
+}
