@@ -122,15 +122,17 @@ impl Gatherer {
         if let Some(index) = self.years.iter().rposition(|known| known.year == year) {
             return Some(index);
         }
-        if self.years.len() >= MOST_YEARS {
+        if self.years.len() >= self.most_years {
             if !self.refused_years {
                 self.refused_years = true;
+                let most = self.most_years;
+                let remedy = "Every year needs its 8760 hours; split a file that is longer.";
                 faults.add(
                     Some(line),
                     "time",
-                    format!("more than {MOST_YEARS} different years"),
-                    format!("at most {MOST_YEARS}"),
-                    "Split the file.",
+                    format!("more than {most} different years"),
+                    format!("at most {most} in a file of this size"),
+                    remedy,
                 );
             }
             return None;

@@ -3,7 +3,7 @@
 
 use std::path::PathBuf;
 
-use weather::{WeatherError, read_csv, read_epw};
+use weather::{Forecast, Normals, WeatherError, read_any, read_csv};
 
 fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../tests/bad/weather")
@@ -13,14 +13,17 @@ fn folder() -> PathBuf {
 fn refusal(name: &str) -> String {
     let bytes = std::fs::read(folder().join(name)).unwrap();
     let text = String::from_utf8_lossy(&bytes);
-    let read = if name.ends_with(".epw") { read_epw(&text, name) } else { read_csv(&text, name) };
-    let error = read.expect_err(name);
+    let error = match name {
+        "normals.toml" => Normals::from_toml(&text, name).expect_err(name),
+        "forecast.txt" => Forecast::from_text(&text, name).expect_err(name),
+        _ => read_any(&bytes, name).expect_err(name),
+    };
     assert!(matches!(error, WeatherError::Faults { .. }), "{name}: {error:?}");
     error.to_string()
 }
 
 /// Words that the report of a file must hold: line and column, what was found, what is allowed, what to do.
-const REPORTS: [(&str, &[&str]); 13] = [
+const REPORTS: [(&str, &[&str]); 18] = [
     (
         "missing-hours.csv",
         &["line 32, time: found 29 hours missing from 2019-01-02 hour 0", "at most 6 hours", "Fill the gap", "from 2019-01-04"],
@@ -64,6 +67,19 @@ const REPORTS: [(&str, &[&str]); 13] = [
     ("nothing.csv", &["place: found no such header line", "rows: found no row of readings"]),
     ("heads-only.csv", &["rows: found no row of readings; allowed: 8760 or 8784 rows a year"]),
     ("cut-short.epw", &["line 21: found 8 fields; allowed: 35 fields", "fetch the file again"]),
+    ("many-years.csv", &["line 11, time: found more than 2 different years; allowed: at most 2 in a file of this size"]),
+    (
+        "days-out-of-order.csv",
+        &[
+            "line 11, time: found a day for the second time (first on line 10)",
+            "line 12, min_c: found 9 over 5 on 2019-01-02",
+            "line 13, rain_mm: found “-2”",
+            "no row for 2019-01-04",
+        ],
+    ),
+    ("cut-short.tmy3.csv", &["line 1, longitude: found “-400.000”; allowed: a number from -180 to 180"]),
+    ("normals.toml", &["mean_max_c: found 11 numbers; allowed: twelve, January first. Give one number for each month."]),
+    ("forecast.txt", &["line 2, min: found 16 over 14", "line 3, rain: found “rain”"]),
     ("not-an.epw", &["line 1, LOCATION: found “<!DOCTYPE html>”", "This is not an EPW file"]),
     (
         "wrong-values.epw",
