@@ -20,7 +20,7 @@ pub(super) const FIELDS: &[Field] = &[
     coat("system", "the coat system", Kind::Section).help("What goes on the walls. What is left out is chosen for you and marked assumed."),
     coat("system.lime", "lime", Kind::Entry(Shelf::Limes))
         .ask("Which lime?")
-        .help("A name of the catalogue, or one of your own from a data sheet.")
+        .help("A name of the catalogue, or one of your own from a data sheet. Left out, one is chosen for the walls, their exposure and the season.")
         .assume(
             Preset::Word("putty-cl90"),
             Reach::Words("putty-cl90", "nhl-3-5"),
