@@ -6,8 +6,8 @@ use crate::kernel::GAS_J_MOLK;
 use crate::kernel::column::Column;
 use crate::kernel::conditions::Conditions;
 use crate::kernel::layout::Layout;
-use crate::lanes::Lanes;
-use crate::material::{VAPOUR_GAS_J_KGK, WATER_KG_M3};
+use crate::lanes::{Lanes, ln};
+use crate::material::{VAPOUR_GAS_J_KGK, WATER_KG_M3, suction_of_humidity_pa};
 
 /// Growth of solid when a mole of portlandite becomes calcite: 36.9 − 33.1 cm³/mol, from densities 2.711 and 2.24 (handbook values).
 const SOLID_GROWTH_M3_MOL: f64 = 3.8e-6;
@@ -17,6 +17,9 @@ pub(crate) const WATER_KG_MOL: f64 = 0.018_015_28;
 pub(crate) const REACTION_J_MOL: f64 = 114e3;
 /// Carbon dioxide in free air at 0 °C, m²/s, growing as T^1.75 (handbook form).
 const DIFFUSIVITY_0C: f64 = 1.38e-5;
+
+/// No cell is colder than this, K.
+const COLDEST_K: f64 = 200.0;
 
 /// How open the pores are to a gas.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -99,6 +102,8 @@ struct GasCell {
     width_m: f64,
     /// Whether it is the outermost of its layer.
     last: bool,
+    /// Value of y below which the humidity ramp is one at any temperature that occurs.
+    ramp_y: f64,
 }
 
 /// State and work space of the gas; vectors by node are used for carbonating cells only, those by cell follow `cells`.
@@ -129,7 +134,9 @@ impl<const L: usize> Gas<L> {
         for layer in layout.first_carbonating..layout.layers.len() {
             let range = layout.cells[layer].clone();
             let last = range.end - 1;
-            cells.extend(range.map(|node| GasCell { node, layer, width_m: layout.width_m[node], last: node == last }));
+            let ramp = layout.layers[layer].carbonation.map_or(0.0, |law| law.humidity_ramp.1);
+            let ramp_y = ln(suction_of_humidity_pa(ramp.max(1e-9), COLDEST_K).max(1.0));
+            cells.extend(range.map(|node| GasCell { node, layer, width_m: layout.width_m[node], last: node == last, ramp_y }));
         }
         let by_node = vec![Lanes::default(); layout.nodes()];
         let by_cell = vec![Lanes::default(); cells.len() + 1];
@@ -208,7 +215,7 @@ impl<const L: usize> Column<L> {
         let arrhenius = ((inverse_t - 1.0 / 293.15) * (-law.activation_j_mol / GAS_J_MOLK)).exp();
         let mut rate = arrhenius * (law.rate_per_s / law.portlandite_mol_m3);
         let (low, high) = law.humidity_ramp;
-        if high > 0.0 {
+        if high > 0.0 && (self.y[cell.node] - cell.ramp_y).any_above_zero() {
             let kelvin = self.y[cell.node].exp() * inverse_t * (1.0 / (WATER_KG_M3 * VAPOUR_GAS_J_KGK));
             rate = rate * (((-kelvin).exp() - low) * (1.0 / (high - low).max(1e-9))).clamp(0.0, 1.0);
         }

@@ -10,6 +10,7 @@ use crate::kernel::point::{Point, heat_conductivity};
 use crate::kernel::sweep::{Eliminated, FaceBalance};
 use crate::kernel::{FaceCondition, Layer, Settings, WATER_J_KGK, ZERO_K};
 use crate::lanes::{Lanes, ln};
+use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION};
 
 /// Where and at what step a member was lost.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -126,7 +127,7 @@ impl<const L: usize> Column<L> {
     /// Sets one cell to a temperature, K, and a suction, Pa. Call [`Column::settle`] when all cells are set.
     pub fn set_cell(&mut self, lane: usize, layer: usize, cell: usize, temperature_k: f64, suction_pa: f64) {
         let node = self.layout.cells[layer].start + cell;
-        self.y[node].0[lane] = ln(suction_pa.max(1.0));
+        self.y[node].0[lane] = ln(suction_pa.max(1.0)).clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05);
         self.t[node].0[lane] = temperature_k;
         let water = self.layout.layers[layer].material.water_kg_m3(suction_pa);
         self.set_contents(lane, layer, node, temperature_k, water);

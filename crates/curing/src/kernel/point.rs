@@ -2,7 +2,7 @@
 
 use crate::MaterialTables;
 use crate::lanes::Lanes;
-use crate::material::{VAPOUR_GAS_J_KGK, WATER_KG_M3, place};
+use crate::material::{VAPOUR_GAS_J_KGK, WATER_KG_M3, place_bounded};
 
 /// State functions at a point, one number a lane. Slopes are by y = ln(suction).
 #[derive(Clone, Copy, Debug, Default)]
@@ -31,7 +31,7 @@ pub(crate) fn vapour_pressure<const L: usize>(t_k: Lanes<L>, exponent: Lanes<L>)
 }
 
 impl<const L: usize> Point<L> {
-    /// Evaluates a material.
+    /// Evaluates a material; y must lie within the tables, as the solver keeps it.
     #[inline(always)]
     pub(crate) fn at(material: &MaterialTables, y: Lanes<L>, t: Lanes<L>) -> Self {
         let zero = Lanes::default();
@@ -39,7 +39,7 @@ impl<const L: usize> Point<L> {
         let (mut factor, mut factor_slope, mut suction, mut offset) = (zero, zero, zero, zero);
         let last = material.segments.len() - 1;
         for lane in 0..L {
-            let (index, within) = place(y.0[lane]);
+            let (index, within) = place_bounded(y.0[lane]);
             let segment = &material.segments[index.min(last)];
             offset.0[lane] = within;
             water.0[lane] = segment.water;
@@ -71,12 +71,12 @@ impl<const L: usize> Point<L> {
     }
 }
 
-/// Heat conductivity at a value of y.
+/// Heat conductivity at a value of y within the tables.
 #[inline(always)]
 pub(crate) fn heat_conductivity<const L: usize>(material: &MaterialTables, y: Lanes<L>) -> Lanes<L> {
     let last = material.heat_conductivity.len() - 1;
     y.map(|y| {
-        let (index, within) = place(y);
+        let (index, within) = place_bounded(y);
         let [value, slope] = material.heat_conductivity[index.min(last)];
         value + slope * within
     })
