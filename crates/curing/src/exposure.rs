@@ -1,19 +1,15 @@
 //! From the hour's weather and what hangs in front to the condition of a face.
 
 use materials::Cover;
+use physics::air::saturation_pa;
+use physics::lime::{OUTDOOR_CO2_FRACTION, co2_mol_m3};
+use physics::surface::{co2_film_m_s, convective_w_m2k, vapour_film_s_m};
 use weather::FaceClimate;
 
 use crate::Inside;
-use crate::kernel::{Cloth, FaceCondition, GAS_J_MOLK, STEFAN_BOLTZMANN};
+use crate::kernel::{Cloth, FaceCondition, STEFAN_BOLTZMANN};
 use crate::lanes::exp;
-use crate::material::VAPOUR_GAS_J_KGK;
 
-/// Vapour coefficient over heat coefficient, kg K/(m² s Pa) per W/m² (Künzel 1995; 6.1e-9 to 7.4e-9 in other sources).
-const VAPOUR_PER_HEAT: f64 = 7e-9;
-/// Carbon dioxide film over vapour film: (D_CO₂/D_vapour)^⅔, from 1.56e-5 and 2.5e-5 m²/s at 20 °C.
-const CO2_PER_VAPOUR: f64 = 0.73;
-/// Share of carbon dioxide in outdoor air.
-const CO2_SHARE: f64 = 420e-6;
 /// Long-wave emissivity of stone and mortar (handbook range 0.90 to 0.95) and of cloth.
 const FACE_EMISSIVITY: f64 = 0.93;
 const CLOTH_EMISSIVITY: f64 = 0.90;
@@ -48,29 +44,19 @@ pub(crate) fn hygroscopic_kg_m2(cover: &Cover) -> f64 {
     REGAIN_SHARE * cover.cloth_kg_m2.max(0.02)
 }
 
-/// Heat film of a face in a wind, W/(m² K): 4 + 4 v (EN ISO 6946 annex).
-fn heat_film(wind_m_s: f64) -> f64 {
-    4.0 + 4.0 * wind_m_s
-}
-
-/// Carbon dioxide film that goes with a vapour film, m/s.
-fn co2_film(vapour_s_m: f64, air_k: f64) -> f64 {
-    CO2_PER_VAPOUR * vapour_s_m * VAPOUR_GAS_J_KGK * air_k
-}
-
 /// Condition of the outer face in an hour; `spray_kg_m2` is put on by hand during it.
 pub(crate) fn outer_condition(climate: &FaceClimate, hour: usize, skin: Skin, cover: Option<&Cover>, spray_kg_m2: f64) -> FaceCondition {
     let air = climate.air_k[hour];
-    let film = heat_film(climate.wind_m_s[hour]);
-    let free = VAPOUR_PER_HEAT * film * skin.texture;
+    let film = convective_w_m2k(climate.wind_m_s[hour]);
+    let free = vapour_film_s_m(film) * skin.texture;
     let open = FaceCondition {
         vapour_s_m: free,
         absorbed_w_m2: skin.absorptance * climate.sun_w_m2[hour],
         emissivity: FACE_EMISSIVITY,
         longwave_w_m2: climate.longwave_w_m2[hour],
         rain_kg_m2s: (climate.rain_kg_m2[hour] + spray_kg_m2) / 3600.0,
-        co2_mol_m3: CO2_SHARE * climate.pressure_pa[hour] / (GAS_J_MOLK * air),
-        co2_m_s: co2_film(free, air),
+        co2_mol_m3: co2_mol_m3(OUTDOOR_CO2_FRACTION, climate.pressure_pa[hour], air),
+        co2_m_s: co2_film_m_s(free, air),
         ..FaceCondition::film(air, climate.vapour_pa[hour], film, free)
     };
     match cover {
@@ -82,14 +68,14 @@ pub(crate) fn outer_condition(climate: &FaceClimate, hour: usize, skin: Skin, co
 /// The same behind a cover.
 fn covered(open: FaceCondition, climate: &FaceClimate, hour: usize, skin: Skin, cover: &Cover, spray_kg_m2: f64) -> FaceCondition {
     let behind = open.air_k + cover.warms_k;
-    let film = heat_film(climate.wind_m_s[hour]);
+    let film = convective_w_m2k(climate.wind_m_s[hour]);
     let sky = cover.sky_through;
     let cloth = cloth_heat_j_m2k(cover).map(|dry_heat_j_m2k| Cloth {
         gap_w_m2k: cover.gap_w_m2k,
-        gap_s_m: VAPOUR_PER_HEAT * cover.gap_w_m2k,
+        gap_s_m: vapour_film_s_m(cover.gap_w_m2k),
         gap_emissivity: FACE_EMISSIVITY * CLOTH_EMISSIVITY * (1.0 - sky),
         outer_w_m2k: film * (1.0 - cover.wind_leak),
-        outer_s_m: VAPOUR_PER_HEAT * film * (1.0 - cover.wind_leak),
+        outer_s_m: vapour_film_s_m(film) * (1.0 - cover.wind_leak),
         outer_emissivity: CLOTH_EMISSIVITY * (1.0 - sky),
         longwave_w_m2: open.longwave_w_m2,
         absorbed_w_m2: cover.cloth_absorptance * climate.sun_w_m2[hour] * (1.0 - cover.sun_through),
@@ -162,18 +148,12 @@ pub(crate) fn inner_condition(climate: &FaceClimate, hour: usize, inside: &Insid
         Inside::Unheated => FaceCondition::film(room.air_k[hour], room.vapour_pa[hour], ROOM_HEAT_W_M2K, ROOM_VAPOUR_S_M),
         Inside::Open => {
             let air = climate.air_k[hour];
-            let film = heat_film(climate.wind_m_s[hour]);
+            let film = convective_w_m2k(climate.wind_m_s[hour]);
             FaceCondition {
                 emissivity: FACE_EMISSIVITY,
                 longwave_w_m2: STEFAN_BOLTZMANN * air * air * air * air,
-                ..FaceCondition::film(air, climate.vapour_pa[hour], film, VAPOUR_PER_HEAT * film)
+                ..FaceCondition::film(air, climate.vapour_pa[hour], film, vapour_film_s_m(film))
             }
         }
     }
-}
-
-/// Saturation pressure over water, Pa, by the kernel's own formula (EN ISO 13788).
-pub(crate) fn saturation_pa(temperature_k: f64) -> f64 {
-    let t = temperature_k - 273.15;
-    610.5 * exp(17.269 * t / (237.3 + t))
 }

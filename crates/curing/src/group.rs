@@ -195,7 +195,7 @@ impl<const L: usize> Group<L> {
         if let Some(dry_heat) = exposure::cloth_heat_j_m2k(&cover) {
             let hour = self.shared.hour(self.members[lane].passed);
             let air = self.shared.climate.air_k[hour];
-            let humidity = (self.shared.climate.vapour_pa[hour] / exposure::saturation_pa(air)).clamp(0.0, 1.0);
+            let humidity = (self.shared.climate.vapour_pa[hour] / physics::air::saturation_pa(air)).clamp(0.0, 1.0);
             self.column.hang(lane, dry_heat, humidity * exposure::hygroscopic_kg_m2(&cover), air);
         }
         self.members[lane].cover = Some(cover);

@@ -6,6 +6,7 @@
 //! two points is the difference of their potentials over their distance, whatever the wetting front does between them.
 
 use materials::Moisture;
+pub(crate) use physics::constants::{VAPOUR_GAS_J_KGK, WATER_DENSITY_KG_M3 as WATER_KG_M3};
 
 use crate::CuringError;
 use crate::lanes::{exp, ln, pow};
@@ -18,9 +19,6 @@ pub const GREATEST_LN_SUCTION: f64 = 24.0;
 pub const SEGMENTS_PER_UNIT: f64 = 32.0;
 /// Share of the water at saturation by which the tables tilt from end to end, so that a saturated material still answers to suction.
 const TILT: f64 = 1e-9;
-/// Density of water, kg/m³, and gas constant of water vapour, J/(kg K), of the Kelvin relation (EN 15026).
-pub(crate) const WATER_KG_M3: f64 = 1000.0;
-pub(crate) const VAPOUR_GAS_J_KGK: f64 = 461.5;
 
 /// Suction in equilibrium with a relative humidity at a temperature (Kelvin relation, EN 15026): p_c = −ρ_w R_v T ln φ, Pa.
 pub fn suction_of_humidity_pa(humidity: f64, temperature_k: f64) -> f64 {
@@ -433,8 +431,8 @@ mod tests {
     #[test]
     fn air_permeability_follows_its_laws() {
         for (law, truth) in [
-            (VapourInAir::Schirmer, (|t: f64| 2.0e-7 * libm::pow(t, 0.81) / 101_325.0) as fn(f64) -> f64),
-            (VapourInAir::PerTemperature, |t| 26.1e-6 / (461.5 * t)),
+            (VapourInAir::Schirmer, (|t| physics::air::vapour_permeability_s(t, 101_325.0)) as fn(f64) -> f64),
+            (VapourInAir::PerTemperature, physics::air::vapour_permeability_en15026_s),
         ] {
             let [c0, c1, c2, c3] = law.cubic();
             for t in [263.15, 273.15, 293.15, 323.15] {

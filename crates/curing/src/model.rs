@@ -28,7 +28,7 @@ pub enum Inside {
         /// 0 to 1.
         humidity: f64,
     },
-    /// Follows outdoors with a lag.
+    /// Follows outdoors, temperature and vapour, with a first-order lag of 12 hours (common practice, no source).
     Unheated,
     /// The same weather's air on the far side, without sun and rain.
     Open,
@@ -49,7 +49,8 @@ pub struct CoatModel {
     pub thresholds: Thresholds,
 }
 
-/// Limits of the six rules of readiness. Which are fitted and which are common practice is said in `curing`'s calibration file.
+/// Limits of the six rules of readiness. Which are fitted and which are common practice is said in [`crate::calibration`], which also gives
+/// them as a whole.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Thresholds {
     /// Rule 1, age: days with a mean at or above 5 °C; zero switches the rule off.

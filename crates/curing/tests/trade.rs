@@ -66,3 +66,28 @@ fn a_wet_wall_breaks_the_rule_and_heat_in_the_room_helps() {
     assert!(wet.is_none_or(|days| days > 42.0));
     assert!(dry_warm.unwrap() < 10.0 && warm.unwrap() < 42.0);
 }
+
+/// A thicker, richer, wetter or colder coat is never ready sooner. Each pair is run in the same still weather behind the same hessian.
+#[test]
+fn thicker_richer_wetter_or_colder_is_never_sooner() {
+    let days = |wall: &curing::WallModel, coat: curing::CoatModel, (air_c, humidity): (f64, f64)| {
+        let mut bench = Bench::new(wall, &[coat], steady(air_c, humidity, 2.0), &[0]).unwrap();
+        until_ready(&mut bench, Some(hessian(0.15)), 3, 60, |_, _| {}).0.unwrap_or(f64::INFINITY)
+    };
+    let base = days(&sandstone(0.15), straightening(8e-3), MILD);
+    let mut richer = straightening(8e-3);
+    richer.mortar.portlandite_mol_m3 *= 1.2;
+    let mut wetter = straightening(8e-3);
+    wetter.mortar.water_fresh_kg_m3 *= 1.02;
+    let others = [
+        ("thicker", days(&sandstone(0.15), straightening(12e-3), MILD)),
+        ("richer", days(&sandstone(0.15), richer, MILD)),
+        ("wetter mix", days(&sandstone(0.15), wetter, MILD)),
+        ("wetter wall", days(&sandstone(0.25), straightening(8e-3), MILD)),
+        ("colder", days(&sandstone(0.15), straightening(8e-3), (8.0, 0.75))),
+    ];
+    for (what, days) in others {
+        println!("{what}: {days:.1} days against {base:.1}");
+        assert!(days >= base, "{what}: {days} against {base}");
+    }
+}

@@ -1,6 +1,10 @@
 //! Carbon dioxide in the pore air and the lime it turns. The gas is quasi-steady (what it stores matters three parts in ten million):
 //! 0 = d/dx(D_e dc/dx) − r, r = k f (b/b₀) c / (1 + k f c Δt/b₀), which is the implicit form of db/dt = −r and keeps b above zero.
 
+pub(crate) use physics::constants::WATER_MOLAR_KG_MOL as WATER_KG_MOL;
+pub(crate) use physics::lime::CARBONATION_J_MOL as REACTION_J_MOL;
+use physics::lime::{CALCITE_M3_MOL, PORTLANDITE_M3_MOL};
+
 use crate::CuringError;
 use crate::kernel::GAS_J_MOLK;
 use crate::kernel::column::Column;
@@ -9,13 +13,9 @@ use crate::kernel::layout::Layout;
 use crate::lanes::{Lanes, ln};
 use crate::material::{VAPOUR_GAS_J_KGK, WATER_KG_M3, suction_of_humidity_pa};
 
-/// Growth of solid when a mole of portlandite becomes calcite: 36.9 − 33.1 cm³/mol, from densities 2.711 and 2.24 (handbook values).
-const SOLID_GROWTH_M3_MOL: f64 = 3.8e-6;
-/// Molar mass of water, kg/mol.
-pub(crate) const WATER_KG_MOL: f64 = 0.018_015_28;
-/// Heat set free by Ca(OH)₂ + CO₂ → CaCO₃ + H₂O(liquid), J/mol (113 to 115 in handbooks).
-pub(crate) const REACTION_J_MOL: f64 = 114e3;
-/// Carbon dioxide in free air at 0 °C, m²/s, growing as T^1.75 (handbook form).
+/// Growth of solid when a mole of portlandite becomes calcite, m³/mol.
+const SOLID_GROWTH_M3_MOL: f64 = CALCITE_M3_MOL - PORTLANDITE_M3_MOL;
+/// Diffusivity of carbon dioxide in free air at 0 °C, m²/s, growing as T^1.75: the form of `physics::air::co2_diffusivity_m2_s`.
 const DIFFUSIVITY_0C: f64 = 1.38e-5;
 
 /// No cell is colder than this, K.

@@ -57,11 +57,8 @@ impl Default for Settings {
     }
 }
 
-/// Specific heat of liquid water, J/(kg K).
-pub(crate) const WATER_J_KGK: f64 = 4187.0;
 /// Temperature at which enthalpies are zero, K.
-pub(crate) const ZERO_K: f64 = 273.15;
-/// Stefan–Boltzmann constant, W/(m² K⁴).
-pub(crate) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
-/// Molar gas constant, J/(mol K).
-pub(crate) const GAS_J_MOLK: f64 = 8.314_462_618;
+pub(crate) use physics::constants::ZERO_CELSIUS_K as ZERO_K;
+pub(crate) use physics::constants::{
+    GAS_CONSTANT_J_MOLK as GAS_J_MOLK, STEFAN_BOLTZMANN_W_M2K4 as STEFAN_BOLTZMANN, WATER_HEAT_J_KGK as WATER_J_KGK,
+};

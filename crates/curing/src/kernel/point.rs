@@ -81,3 +81,17 @@ pub(crate) fn heat_conductivity<const L: usize>(material: &MaterialTables, y: La
         value + slope * within
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn vapour_pressure_is_that_of_physics() {
+        for t_k in [243.15, 268.15, 273.15, 288.15, 313.15] {
+            let (pressure, slope) = vapour_pressure(Lanes([t_k]), Lanes::default());
+            assert!((pressure.0[0] / physics::air::saturation_pa(t_k) - 1.0).abs() < 1e-13);
+            assert!((slope.0[0] / physics::air::saturation_slope_pa_k(t_k) - 1.0).abs() < 1e-12);
+        }
+    }
+}
