@@ -112,7 +112,7 @@ fn card(plan: &Plan, coat: &CoatSpecification, names: &[String], walls: &[(Strin
         Recipe::HotMixed => f64::INFINITY,
     };
     Card {
-        name: words::listed(names),
+        name: words::listed(&bases(names)),
         sand_parts: coat.mix.sand_parts,
         lime: words::material_name(plan, &coat.mix.lime).to_owned(),
         sand: words::material_name(plan, &coat.mix.sand).to_owned(),
@@ -125,6 +125,18 @@ fn card(plan: &Plan, coat: &CoatSpecification, names: &[String], walls: &[(Strin
         moisture_share,
         bulking,
     }
+}
+
+/// Names of coats without what stands behind a comma, each once: passes of one coat are one mix.
+fn bases(names: &[String]) -> Vec<String> {
+    let mut bases: Vec<String> = Vec::new();
+    for name in names {
+        let base = name.split(", ").next().unwrap_or(name).to_owned();
+        if !bases.contains(&base) {
+            bases.push(base);
+        }
+    }
+    bases
 }
 
 /// The largest batch that fills both kinds of box whole and at least half the mixer; failing that, the largest in half boxes of lime.

@@ -13,6 +13,6 @@ pub mod words;
 pub use error::DocumentError;
 pub use order_csv::order_csv;
 #[cfg(feature = "pdf")]
-pub use pdf::{proposal_pdf, site_pdf};
+pub use pdf::{proposal_pdf, proposal_words, site_pdf, site_words};
 pub use programme_ics::programme_ics;
 pub use wire::{FORMAT, plan_json};

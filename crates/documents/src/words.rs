@@ -36,6 +36,18 @@ pub fn span(from: Date, to: Date) -> String {
     }
 }
 
+/// "24 June" for one day, "24 June to 8 July" or "3 to 8 June" for several.
+pub fn plain_span(from: Date, to: Date) -> String {
+    let end = to.strftime("%-d %B");
+    if from == to {
+        end.to_string()
+    } else if from.month() == to.month() && from.year() == to.year() {
+        format!("{} to {end}", from.day())
+    } else {
+        format!("{} to {end}", from.strftime("%-d %B"))
+    }
+}
+
 /// A number of parts with its quarter as a fraction: "2½". Parts that are no quarter are given to two decimals.
 pub fn parts(value: f64) -> String {
     let quarters = (value * 4.0).round();
@@ -203,6 +215,12 @@ pub fn middle_wall<'p>(plan: &'p Plan, slug: &str) -> Option<&'p WallRun> {
 /// True for a task that lays a coat (not preparation, not limewash).
 pub fn is_coat(task: &Task) -> bool {
     task.slug != "preparation" && task.slug != "limewash"
+}
+
+/// True on a day on which a task is worked on: between its ends, and not one of the days it waited.
+pub fn worked_on(task: &Task, date: Date) -> bool {
+    let waits = task.waited.iter().any(|wait| wait.from <= date && date <= wait.to);
+    task.from <= date && date <= task.to && !waits
 }
 
 /// The finish in words with its odds: "finished by Friday 9 July in 8 years of 12".

@@ -68,7 +68,7 @@ pub fn calendar(plan: &Plan, slugs: &[&str], theme: &Theme) -> Option<Figure> {
     }
     let mut canvas = Canvas::new(theme);
     let deepest = strips.iter().filter_map(|strip| strip.layers.last()).map(|layer| layer.outer_mm).fold(1.0, f64::max);
-    let per_mm = theme.size * 4.4 / deepest;
+    let per_mm = theme.size * 4.0 / deepest;
     let head = theme.size * 8.9;
     let heights: Vec<f64> = strips.iter().map(|strip| height(strip, theme, per_mm)).collect();
     let bottom = head + heights.iter().sum::<f64>();
@@ -154,7 +154,7 @@ fn height(strip: &Strip<'_>, theme: &Theme, per_mm: f64) -> f64 {
 }
 
 fn above(theme: &Theme) -> f64 {
-    theme.size * 3.0
+    theme.size * 2.6
 }
 
 fn tall(strip: &Strip<'_>) -> f64 {
@@ -162,7 +162,7 @@ fn tall(strip: &Strip<'_>) -> f64 {
 }
 
 fn below(strip: &Strip<'_>, theme: &Theme) -> f64 {
-    theme.size * (0.9 + 0.55 * f64::from(strip.most_wettings) + 0.9 + 1.32 * strip.note_rows as f64 + 0.7)
+    theme.size * (0.9 + 0.55 * f64::from(strip.most_wettings) + 0.9 + 1.24 * strip.note_rows as f64 + 0.7)
 }
 
 /// Weekends tinted, other days not worked hatched, over the whole height.
@@ -303,7 +303,14 @@ fn draw_layer(canvas: &mut Canvas, theme: &Theme, strip: &Strip<'_>, layer: &Lay
     canvas.polyline(&line, theme.ink, theme.heavy);
     canvas.line((start, outer), (right, outer), theme.graphite, theme.rule);
     let thrown = days.x(layer.task.from);
-    canvas.rect((thrown, outer), (start - thrown, inner - outer), theme.ink, theme.ink, theme.rule);
+    canvas.rect((thrown, outer), (start - thrown, inner - outer), theme.paper, theme.ink, theme.rule);
+    let mut day = layer.task.from;
+    while day <= layer.task.to {
+        if words::worked_on(layer.task, day) {
+            canvas.rect((days.x(day), outer), (days.each, inner - outer), theme.ink, theme.ink, theme.rule);
+        }
+        day = words::days_after(day, 1);
+    }
 }
 
 /// Millimetres from the stone at the left of the strip, those that collide left out.
@@ -346,28 +353,43 @@ fn limewash(canvas: &mut Canvas, theme: &Theme, strip: &Strip<'_>, days: &Days, 
     let mut day = task.from;
     while day <= task.to {
         let x = days.x(day);
+        if !words::worked_on(task, day) {
+            day = words::days_after(day, 1);
+            continue;
+        }
         canvas.line((x + days.each * 0.25, outer), (x + days.each * 0.75, outer - theme.size * 0.8), theme.ink, theme.heavy);
         day = words::days_after(day, 1);
     }
 }
 
-/// Names over the coats, stepped up where they would meet.
+/// Names over the coats. A name that would run into the next coat ends at its own instead, and steps up where it would meet another.
 fn coat_names(canvas: &mut Canvas, theme: &Theme, strip: &Strip<'_>, days: &Days, (stone, per_mm, top): (f64, f64, f64)) {
     let hand = Hand::bold(theme);
-    let mut placed: Vec<WordBox> = Vec::new();
     let named = |task: &Task| task.slug == "limewash" || strip.layers.iter().any(|layer| layer.task.slug == task.slug);
-    for task in strip.run.tasks.iter().filter(|task| named(task)) {
-        let wide = metrics::width(&task.name, hand.face, hand.size);
-        let x = days.x(task.from).min(days.right() - wide).max(days.left);
+    let tasks: Vec<&Task> = strip.run.tasks.iter().filter(|task| named(task)).collect();
+    let mut placed: Vec<WordBox> = Vec::new();
+    for (index, task) in tasks.iter().enumerate() {
+        let name = brief(&task.name);
+        let wide = metrics::width(&name, hand.face, hand.size);
+        let next = tasks.get(index + 1).map_or(days.right(), |next| days.x(next.from) - theme.size * 0.3);
+        let (start, end) = (days.x(task.from), days.x(task.to) + days.each);
+        let x = if start + wide <= next { start } else { end.min(next) - wide };
+        let x = x.min(days.right() - wide).max(days.left);
         let natural = surface(strip, task.to, (stone, per_mm)) - theme.size * 1.15;
         let free = (0..4).map(|step| natural - theme.size * 1.1 * f64::from(step)).find(|y| {
-            let boxed = hand.boxed(x, *y, &task.name);
+            let boxed = hand.boxed(x, *y, &name);
             boxed.top >= top + theme.size * 0.1 && !placed.iter().any(|other| other.meets(&boxed))
         });
         if let Some(y) = free {
-            placed.push(canvas.text(x, y, &task.name, hand));
+            placed.push(canvas.text(x, y, &name, hand));
         }
     }
+}
+
+/// The name of a coat for a drawing: without the word coat and without what stands behind a second comma.
+fn brief(name: &str) -> String {
+    let parts: Vec<&str> = name.split(", ").take(2).collect();
+    parts.join(", ").replace(" coat", "")
 }
 
 /// A dot for each wetting of a day; returns the line below the dots.
@@ -386,7 +408,7 @@ fn damping(canvas: &mut Canvas, theme: &Theme, strip: &Strip<'_>, days: &Days, t
 fn draw_notes(canvas: &mut Canvas, theme: &Theme, strip: &Strip<'_>, days: &Days, top: f64) {
     let size = theme.size;
     let line = top + size * 0.3;
-    let base = |row: usize| line + size * (1.25 + 1.32 * row as f64);
+    let base = |row: usize| line + size * (1.25 + 1.24 * row as f64);
     let hand = Hand::plain(theme);
     let boxes: Vec<WordBox> = strip.notes.iter().map(|note| hand.boxed(note.left, base(note.row), &note.words)).collect();
     for note in &strip.notes {

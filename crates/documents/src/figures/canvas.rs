@@ -290,6 +290,8 @@ impl Canvas {
     /// The figure, `width` by `height`.
     pub fn finish(self, title: impl Into<String>, description: impl Into<String>, width: f64, height: f64) -> Figure {
         let (title, description) = (title.into(), description.into());
+        // A drawing without size is not a drawing: readers refuse it.
+        let (width, height) = (width.max(1.0), height.max(1.0));
         let svg = format!(
             concat!(
                 r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {w} {h}" width="{w}" height="{h}" role="img">"#,

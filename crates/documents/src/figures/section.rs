@@ -23,7 +23,7 @@ pub fn section(plan: &Plan, slug: &str, theme: &Theme) -> Option<Figure> {
     let thick = found.thickness_m.value.max(0.05);
     let mut canvas = Canvas::new(theme);
     let strip = whole_wall(&mut canvas, theme, wall, thick, harl, words::material_name(plan, &found.masonry.value));
-    let face_top = strip.bottom + theme.size * 7.4;
+    let face_top = strip.bottom + theme.size * 6.9;
     let face = enlarged(&mut canvas, theme, wall, face_top);
     leaders(&mut canvas, theme, &strip, &face);
     let bottom = columns(&mut canvas, theme, wall, &face);
@@ -265,7 +265,7 @@ fn leaders(canvas: &mut Canvas, theme: &Theme, strip: &Strip, face: &Enlarged) {
 fn columns(canvas: &mut Canvas, theme: &Theme, wall: &WallSpecification, face: &Enlarged) -> f64 {
     let size = theme.size;
     let count = wall.coats.len() + 1;
-    let per_row = count.min(4);
+    let per_row = count.min(if theme.wide > theme.size * 48.0 { 5 } else { 4 });
     let wide = theme.wide / per_row as f64;
     let mut top = face.bottom + size * 4.0;
     let mut lowest: f64 = top;

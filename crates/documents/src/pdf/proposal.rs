@@ -3,7 +3,7 @@
 
 use reckoning::{Grade, Reckoning};
 use serde_json::{Value, json};
-use works::{CoatSpecification, Placing, Plan, Task, WallRun, WallSpecification};
+use works::{CoatSpecification, Plan, Task, WallRun, WallSpecification};
 
 use super::world::{Sheets, typeset};
 use crate::DocumentError;
@@ -13,17 +13,20 @@ use crate::words;
 /// Points across the wide column of an upright page, and across and down a page on its side.
 const COLUMN_PT: f64 = 385.0;
 const ACROSS_PT: f64 = 750.0;
-const DOWN_PT: f64 = 425.0;
-/// Reckonings that explain a client's figures; the rest stay in the plan's own list.
-const MOST_RECKONINGS: usize = 24;
-/// Levels of inputs printed under a reckoning.
-const RECKONING_DEPTH: usize = 2;
+const DOWN_PT: f64 = 458.0;
+/// Levels of inputs printed under a reckoning, and inputs of one level.
+const RECKONING_DEPTH: usize = 1;
+const MOST_INPUTS: usize = 8;
 
 /// Typesets the proposal, PDF/UA-1; the same plan gives the same bytes.
 ///
 /// # Errors
 /// [`DocumentError`] if a template is at fault; no job can bring it about.
 pub fn proposal_pdf(plan: &Plan) -> Result<Vec<u8>, DocumentError> {
+    typeset(sheets(plan))
+}
+
+pub(super) fn sheets(plan: &Plan) -> Sheets {
     let mut drawings = Drawings::default();
     let data = json!({
         "head": super::head(plan, &format!("Proposal for {}", plan.about.client)),
@@ -41,13 +44,13 @@ pub fn proposal_pdf(plan: &Plan) -> Result<Vec<u8>, DocumentError> {
         "assumed": assumed(plan),
         "reckonings": reckonings(plan),
     });
-    typeset(Sheets {
+    Sheets {
         document: "proposal",
         templates: vec![("/proposal.typ", include_str!("../../templates/proposal.typ")), super::COMMON],
         data,
         drawings: drawings.0,
         dated: plan.about.dated,
-    })
+    }
 }
 
 /// Drawings of a document by path.
@@ -71,7 +74,6 @@ fn walls(plan: &Plan, drawings: &mut Drawings) -> Value {
             json!([
                 format!("{} {}", index + 1, wall.name),
                 compass(wall.faces_deg),
-                words::material_name(plan, &wall.masonry.value),
                 format!("{:.1}", measured.net_m2),
                 format!("{:.1}", measured.reveal_m2),
                 format!("{:.0} to {:.0} mm", measured.relief.percentiles_m[0] * 1000.0, measured.relief.percentiles_m[2] * 1000.0),
@@ -89,9 +91,27 @@ fn walls(plan: &Plan, drawings: &mut Drawings) -> Value {
         "elevations": drawings.add(&figures::elevations(plan, &Theme::paper(COLUMN_PT))),
         "plan": drawings.add(&figures::site_plan(plan, &Theme::paper(96.0))),
         "rows": rows,
+        "stone": stone_words(plan),
         "stage": stage,
         "area": format!("{:.1}", plan.quantities.area_m2),
     })
+}
+
+/// What the walls are built of, in a sentence.
+fn stone_words(plan: &Plan) -> String {
+    let mut stones: Vec<(&str, Vec<String>)> = Vec::new();
+    for wall in &plan.survey.building.walls {
+        let stone = words::material_name(plan, &wall.masonry.value);
+        match stones.iter_mut().find(|(known, _)| *known == stone) {
+            Some((_, walls)) => walls.push(wall.name.clone()),
+            None => stones.push((stone, vec![wall.name.clone()])),
+        }
+    }
+    if let [(stone, _)] = stones.as_slice() {
+        return format!("All of {}.", stone.to_lowercase());
+    }
+    let parts: Vec<String> = stones.iter().map(|(stone, walls)| format!("{stone}: {}", words::listed(walls))).collect();
+    format!("{}.", parts.join("; "))
 }
 
 /// The way a wall faces, as one of sixteen points of the compass.
@@ -117,75 +137,81 @@ fn compass(bearing_deg: f64) -> &'static str {
     POINTS[((bearing_deg.rem_euclid(360.0) / 22.5).round() as usize) % 16]
 }
 
-/// Walls that get the same coats, with the first of them drawn. Later groups say only what differs from the first.
+/// The coats: the section of the first wall and of the first that is built up otherwise, each kind of coat once, and its thickness wall by wall.
 fn harl(plan: &Plan, drawings: &mut Drawings) -> Value {
-    let mut groups: Vec<(&WallSpecification, Vec<String>)> = Vec::new();
+    let mut figures: Vec<Value> = Vec::new();
+    let mut drawn: Vec<usize> = Vec::new();
     for wall in &plan.specification.walls {
-        let name = words::wall_name(plan, &wall.slug).to_owned();
-        match groups.iter_mut().find(|(first, _)| alike(first, wall)) {
-            Some((_, names)) => names.push(name),
-            None => groups.push((wall, vec![name])),
+        if drawn.len() < 2
+            && !drawn.contains(&wall.coats.len())
+            && let Some(figure) = figures::section(plan, &wall.slug, &Theme::paper(COLUMN_PT))
+        {
+            drawn.push(wall.coats.len());
+            figures.push(json!({ "wall": words::wall_name(plan, &wall.slug), "figure": drawings.add(&figure) }));
         }
     }
-    let first = groups.first().map(|(wall, _)| *wall);
-    let groups: Vec<Value> = groups.iter().map(|(wall, names)| harl_group(plan, wall, names, first, drawings)).collect();
-    json!(groups)
-}
-
-/// True if two walls get the same but for a straightening coat of another thickness.
-fn alike(one: &WallSpecification, other: &WallSpecification) -> bool {
-    one.coats == other.coats && one.limewash == other.limewash
-}
-
-fn harl_group(
-    plan: &Plan,
-    wall: &WallSpecification,
-    names: &[String],
-    first: Option<&WallSpecification>,
-    drawings: &mut Drawings,
-) -> Value {
-    let main = first.is_none_or(|first| first.slug == wall.slug);
-    let known = |coat: &CoatSpecification| !main && first.is_some_and(|first| first.coats.contains(coat));
-    let washed = !main && first.is_some_and(|first| first.limewash == wall.limewash);
-    let other_shape = first.is_some_and(|first| first.coats.len() != wall.coats.len());
-    let figure = if main || other_shape { figures::section(plan, &wall.slug, &Theme::paper(COLUMN_PT)) } else { None };
-    let listed = words::listed(names);
-    let note = if main {
-        format!(
-            "Drawn for the {}. {}",
-            names.first().map_or("wall", String::as_str),
-            if names.len() > 1 { format!("The same on: {}.", words::listed(&names[1..])) } else { String::new() }
-        )
-    } else {
-        "What differs from the first; its other coats are the same.".to_owned()
-    };
     json!({
-        "name": listed,
-        "note": note,
-        "figure": figure.as_ref().map(|figure| drawings.add(figure)),
-        "coats": wall.coats.iter().filter(|coat| !known(coat)).map(|coat| coat_lines(plan, coat)).collect::<Vec<_>>(),
-        "limewash": (!washed).then(|| limewash_line(plan, wall)),
+        "figures": figures,
+        "coats": unlike_coats(plan).iter().map(|(coat, names)| coat_lines(plan, coat, names)).collect::<Vec<_>>(),
+        "thickness": plan.specification.walls.iter().map(|wall| json!({
+            "name": words::wall_name(plan, &wall.slug),
+            "rows": wall.coats.iter().map(thickness_row).collect::<Vec<_>>(),
+        })).collect::<Vec<_>>(),
+        "limewash": limewash_lines(plan),
+        "tests": super::tests(plan),
     })
 }
 
-fn coat_lines(plan: &Plan, coat: &CoatSpecification) -> Value {
-    let placing = match coat.placing {
-        Placing::Thrown => "thrown",
-        Placing::Laid => "laid with hawk and trowel",
-    };
+/// Coats that differ in more than their thickness, in the order of the wall, with their names.
+fn unlike_coats(plan: &Plan) -> Vec<(&CoatSpecification, Vec<&str>)> {
+    let mut coats: Vec<(&CoatSpecification, Vec<&str>)> = Vec::new();
+    for coat in plan.specification.walls.iter().flat_map(|wall| &wall.coats) {
+        let same = |other: &CoatSpecification| {
+            (other.kind, &other.mix, other.placing, &other.method, &other.protection)
+                == (coat.kind, &coat.mix, coat.placing, &coat.method, &coat.protection)
+                && other.least_wait_days == coat.least_wait_days
+        };
+        match coats.iter_mut().find(|(first, _)| same(first)) {
+            Some((_, names)) if names.contains(&coat.name.as_str()) => {}
+            Some((_, names)) => names.push(&coat.name),
+            None => coats.push((coat, vec![&coat.name])),
+        }
+    }
+    coats.sort_by_key(|(coat, _)| coat.kind);
+    coats
+}
+
+fn thickness_row(coat: &CoatSpecification) -> Value {
+    let [thin, middle, thick] = coat.thickness_m.map(words::millimetres);
+    json!([coat.name, middle, format!("{thin} to {thick}"), words::millimetres(coat.mean_thickness_m)])
+}
+
+fn coat_lines(plan: &Plan, coat: &CoatSpecification, names: &[&str]) -> Value {
     let cover = &coat.protection;
     let damp = match (cover.damp_days, cover.wettings_a_day) {
         (0, _) | (_, 0) => String::new(),
-        (days, wettings) => format!(", kept damp for {days} with {} a day", words::counted(wettings as usize, "wetting", "wettings")),
+        (days, wettings) => format!(", wetted {} a day for the first {days}", words::times(wettings)),
     };
+    let name = if names.len() == 1 { names[0].to_owned() } else { names[0].split(", ").next().unwrap_or(names[0]).to_owned() };
     json!({
-        "name": coat.name,
-        "thickness": format!("{}, from {} to {}, {placing}", words::millimetres(coat.thickness_m[1]), words::millimetres(coat.thickness_m[0]), words::millimetres(coat.thickness_m[2])),
+        "name": name,
         "mix": format!("{} by volume: {} to {}; grains to {} mm", words::mix(coat.mix.sand_parts), words::material_name(plan, &coat.mix.lime), words::material_name(plan, &coat.mix.sand), words::trimmed(coat.largest_grain_mm, 1)),
         "method": coat.method,
         "cover": format!("{} for {} days{damp}", words::material_name(plan, &cover.cover), cover.days),
-        "next": format!("at least {} days, and when the test on the wall says so: {}", words::trimmed(coat.least_wait_days, 1), coat.test),
+        "next": format!("at least {} days, and when the wall passes its test", words::trimmed(coat.least_wait_days, 1)),
     })
+}
+
+/// Limewash in words, once for each way it is specified.
+fn limewash_lines(plan: &Plan) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for wall in &plan.specification.walls {
+        let line = limewash_line(plan, wall);
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
+    }
+    lines
 }
 
 fn limewash_line(plan: &Plan, wall: &WallSpecification) -> String {
@@ -206,10 +232,6 @@ fn work(plan: &Plan) -> Value {
         "before": plan.programme.before.iter().map(|before| [words::day(before.by), before.what.clone(), before.why.clone()]).collect::<Vec<_>>(),
         "preparation": plan.specification.preparation,
         "panel": plan.specification.panel.words,
-        "materials": plan.quantities.materials.iter().map(|material| json!([
-            material.name, format!("{} {}", words::grouped(material.amount), material.unit),
-            format!("{} × {}", material.units, material.unit_name), material.purpose,
-        ])).collect::<Vec<_>>(),
     })
 }
 
@@ -248,7 +270,7 @@ fn programme(plan: &Plan, drawings: &mut Drawings) -> Value {
 fn task_row(task: &Task) -> Value {
     let waited = words::days_waited(&task.waited);
     let days = if waited > 0 { waited.to_string() } else { String::new() };
-    json!([task.name, words::span(task.from, task.to), days, words::waits_in_words(&task.waited)])
+    json!([task.name, words::plain_span(task.from, task.to), days, words::waits_in_words(&task.waited)])
 }
 
 /// Walls in groups that fit a page on its side.
@@ -272,7 +294,7 @@ fn price(plan: &Plan) -> Value {
     let price = &plan.price;
     let mut headings: Vec<(String, Vec<Value>)> = Vec::new();
     for line in &price.lines {
-        let row = json!([line.words, quantity_words(line.quantity, &line.unit), line.rate.to_string(), line.amount.to_string()]);
+        let row = json!([line.words, quantity_words(line.quantity, &line.unit), exact(&line.rate), exact(&line.amount)]);
         match headings.iter_mut().find(|(heading, _)| *heading == line.heading) {
             Some((_, rows)) => rows.push(row),
             None => headings.push((line.heading.clone(), vec![row])),
@@ -280,20 +302,32 @@ fn price(plan: &Plan) -> Value {
     }
     let tax = (price.tax_rate * rust_decimal::Decimal::ONE_HUNDRED).normalize();
     json!({
-        "answer": format!("{} before tax, {} with it: {} for each square metre of harl.", price.before_tax, price.total, price.per_m2),
-        "odds": price.eight_in_ten.as_ref().map(|most| format!("In about eight weather years of ten it stays under {most} before tax; what weather adds is damping, visits and weeks of scaffold.")),
-        "walls": price.walls.iter().map(|wall| json!([words::wall_name(plan, &wall.slug), wall.words, wall.amount.to_string()])).collect::<Vec<_>>(),
+        "answer": format!("{} before tax, {} with it: {} for each square metre of harl.", price.before_tax.to_tens(), price.total.to_tens(), whole(&price.per_m2)),
+        "odds": price.eight_in_ten.as_ref().map(|most| format!("In about eight weather years of ten it stays under {} before tax; what weather adds is damping, visits and weeks of scaffold.", most.to_tens())),
+        "walls": price.walls.iter().map(|wall| &wall.words).collect::<Vec<_>>(),
         "headings": headings.iter().map(|(heading, rows)| json!({ "heading": words::capital(heading), "rows": rows })).collect::<Vec<_>>(),
         "sums": [
-            json!(["Cost", price.cost.to_string(), false]),
-            json!(["Overhead and profit", price.overhead.to_string(), false]),
-            json!(["Before tax", price.before_tax.to_string(), true]),
-            json!([format!("Tax at {tax} %"), price.tax.to_string(), false]),
-            json!(["In all", price.total.to_string(), true]),
+            json!(["Cost", exact(&price.cost), false]),
+            json!(["Overhead and profit", exact(&price.overhead), false]),
+            json!(["Before tax", exact(&price.before_tax), true]),
+            json!([format!("Tax at {tax} %"), exact(&price.tax), false]),
+            json!(["In all", exact(&price.total), true]),
         ],
         "exclusions": price.exclusions,
         "valid": format!("This price stands for {} days from {}.", price.valid_days, words::full_day(plan.about.dated)),
     })
+}
+
+/// Money with its hundredths, so that a column of it stands in line.
+fn exact(money: &reckoning::Money) -> String {
+    let cents = money.to_cents();
+    if cents.amount.fract().is_zero() { format!("{cents}.00") } else { cents.to_string() }
+}
+
+/// Money to the whole unit.
+fn whole(money: &reckoning::Money) -> reckoning::Money {
+    let amount = money.amount.round_dp_with_strategy(0, rust_decimal::RoundingStrategy::MidpointAwayFromZero);
+    reckoning::Money::new(amount, money.currency.clone())
 }
 
 /// "46 × 20 litre tub", "704 hours".
@@ -369,27 +403,59 @@ fn value_words(value: &reckoning::Value) -> String {
     }
 }
 
-/// The tops of the reckonings, short paths first: they stand for the job before its parts.
+/// The figures a client asks about, by path; a last part of `*` takes every wall's.
+const MAIN_FIGURES: [&str; 12] = [
+    "survey.net",
+    "survey.reveals",
+    "walls.*.area",
+    "finish",
+    "finish.eight-in-ten",
+    "programme.gang-days",
+    "programme.visits",
+    "programme.damping-visits",
+    "price.cost",
+    "price.before-tax",
+    "price.per-m2",
+    "price.total",
+];
+
+/// The reckonings of the main figures, their inputs below them.
 fn reckonings(plan: &Plan) -> Value {
-    let mut tops: Vec<&Reckoning> = plan.reckonings.iter().filter(|reckoning| !reckoning.inputs.is_empty()).collect();
-    tops.sort_by_key(|reckoning| (reckoning.path.matches('.').count(), reckoning.path.clone()));
-    let left_out = tops.len().saturating_sub(MOST_RECKONINGS);
-    tops.truncate(MOST_RECKONINGS);
+    let main = |reckoning: &&Reckoning| MAIN_FIGURES.iter().any(|figure| fits(figure, &reckoning.path));
+    let mut tops: Vec<&Reckoning> = plan.reckonings.iter().filter(main).collect();
+    let rank = |path: &str| MAIN_FIGURES.iter().position(|figure| fits(figure, path)).unwrap_or(MAIN_FIGURES.len());
+    tops.sort_by_key(|reckoning| rank(&reckoning.path));
     let mut rows = Vec::new();
-    for reckoning in tops {
+    for reckoning in &tops {
         reckoning_rows(plan, reckoning, 0, &mut rows);
     }
-    json!({ "rows": rows, "left_out": left_out })
+    json!({ "rows": rows, "others": plan.reckonings.iter().count().saturating_sub(tops.len()) })
+}
+
+fn fits(figure: &str, path: &str) -> bool {
+    let (mut ours, mut theirs) = (figure.split('.'), path.split('.'));
+    loop {
+        match (ours.next(), theirs.next()) {
+            (None, None) => return true,
+            (Some(our), Some(their)) if our == "*" || our == their => {}
+            _ => return false,
+        }
+    }
 }
 
 fn reckoning_rows(plan: &Plan, reckoning: &Reckoning, depth: usize, rows: &mut Vec<Value>) {
     let place = if depth == 0 { place_words(plan, &reckoning.path) } else { String::new() };
     let how = if reckoning.formula.is_empty() { reckoning.source.clone() } else { format!("{}; {}", reckoning.formula, reckoning.source) };
     rows.push(json!({ "depth": depth, "label": words::capital(&reckoning.label), "place": place, "value": value_words(&reckoning.value), "how": how, "assumed": reckoning.assumed, "path": reckoning.path }));
-    if depth < RECKONING_DEPTH {
-        for input in &reckoning.inputs {
-            reckoning_rows(plan, input, depth + 1, rows);
-        }
+    if depth >= RECKONING_DEPTH {
+        return;
+    }
+    for input in reckoning.inputs.iter().take(MOST_INPUTS) {
+        reckoning_rows(plan, input, depth + 1, rows);
+    }
+    if reckoning.inputs.len() > MOST_INPUTS {
+        let more = format!("and {} more", reckoning.inputs.len() - MOST_INPUTS);
+        rows.push(json!({ "depth": depth + 1, "label": more, "place": "", "value": "", "how": "", "assumed": false, "path": "" }));
     }
 }
 

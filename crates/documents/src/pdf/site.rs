@@ -17,23 +17,50 @@ const MOST_WEEKS: usize = 26;
 /// # Errors
 /// [`DocumentError`] if a template is at fault; no job can bring it about.
 pub fn site_pdf(plan: &Plan) -> Result<Vec<u8>, DocumentError> {
+    typeset(sheets(plan))
+}
+
+pub(super) fn sheets(plan: &Plan) -> Sheets {
     let weeks = weeks(plan);
     let data = json!({
         "head": super::head(plan, "Site sheets"),
         "weeks_left_out": weeks.len().saturating_sub(MOST_WEEKS),
         "weeks": weeks.into_iter().take(MOST_WEEKS).collect::<Vec<_>>(),
-        "tests": tests(plan),
+        "tests": super::tests(plan),
         "cards": batch::cards(plan).iter().map(|card| card_json(plan, card)).collect::<Vec<_>>(),
+        "limewash": limewash(plan),
         "order": order(plan),
         "cautions": plan.cautions.iter().map(|caution| &caution.words).collect::<Vec<_>>(),
     });
-    typeset(Sheets {
+    Sheets {
         document: "site sheets",
         templates: vec![("/site.typ", include_str!("../../templates/site.typ")), super::COMMON],
         data,
         drawings: Vec::new(),
         dated: plan.about.dated,
-    })
+    }
+}
+
+/// Limewash for the card: putty and water in buckets, litres wall by wall; one for each way it is specified.
+fn limewash(plan: &Plan) -> Vec<Value> {
+    let mut cards: Vec<(&works::Limewash, Vec<String>)> = Vec::new();
+    for wall in &plan.specification.walls {
+        let litres = plan.quantities.walls.iter().find(|takes| takes.slug == wall.slug).map_or(0.0, |takes| takes.limewash_l);
+        let says = format!("{}: {litres:.0} litres for all coats", words::wall_name(plan, &wall.slug));
+        match cards.iter_mut().find(|(wash, _)| **wash == wall.limewash) {
+            Some((_, walls)) => walls.push(says),
+            None => cards.push((&wall.limewash, vec![says])),
+        }
+    }
+    let quick = |lime: &str| plan.catalogue.limes.get(lime).is_some_and(|lime| lime.kind == materials::LimeKind::Quicklime);
+    let card = |(wash, walls): &(&works::Limewash, Vec<String>)| {
+        json!({
+            "coats": words::counted(wash.coats as usize, "coat", "coats"), "lime": words::material_name(plan, &wash.lime), "colour": wash.colour,
+            "parts": words::parts(wash.water_parts), "count": wash.water_parts.clamp(0.0, 12.0), "hours": words::trimmed(wash.interval_h, 0),
+            "wait": words::trimmed(wash.least_wait_days, 1), "walls": walls.join("; "), "quicklime": quick(&wash.lime),
+        })
+    };
+    cards.iter().filter(|(wash, _)| wash.coats > 0).map(card).collect()
 }
 
 fn weeks(plan: &Plan) -> Vec<Value> {
@@ -61,7 +88,7 @@ fn day(plan: &Plan, run: &YearRun, date: Date) -> Value {
     let (mut throw, mut hang, mut wet, mut test) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     for wall in &run.walls {
         let name = words::wall_name(plan, &wall.slug);
-        for task in wall.tasks.iter().filter(|task| task.from <= date && date <= task.to) {
+        for task in wall.tasks.iter().filter(|task| words::worked_on(task, date)) {
             throw.push(format!("{name}: {}", work_words(plan, task, date)));
         }
         hang.extend(hanging(plan, wall, date).map(|says| format!("{name}: {says}")));
@@ -81,7 +108,9 @@ fn work_words(plan: &Plan, task: &works::Task, date: Date) -> String {
         return format!("{verb} {}", task.name.to_lowercase());
     }
     if task.slug == "limewash" {
-        return format!("limewash, day {}", words::days_between(task.from, date) + 1);
+        let before =
+            (0..=words::days_between(task.from, date)).filter(|offset| words::worked_on(task, words::days_after(task.from, *offset)));
+        return format!("limewash, day {}", before.count());
     }
     task.name.to_lowercase()
 }
@@ -108,22 +137,6 @@ fn testing(wall: &WallRun, date: Date) -> Option<String> {
         .filter(|(task, _)| words::is_coat(task))
         .find(|(task, next)| task.ready == Some(date) || next.from == date)
         .map(|(task, _)| task.name.to_lowercase())
-}
-
-/// The test of each coat in full, once for each wording.
-fn tests(plan: &Plan) -> Vec<[String; 2]> {
-    let mut tests: Vec<[String; 2]> = Vec::new();
-    for coat in plan.specification.walls.iter().flat_map(|wall| &wall.coats) {
-        match tests.iter_mut().find(|[_, test]| *test == coat.test) {
-            Some([names, _]) if !names.split(", ").any(|name| name == coat.name) => {
-                names.push_str(", ");
-                names.push_str(&coat.name);
-            }
-            Some(_) => {}
-            None => tests.push([coat.name.clone(), coat.test.clone()]),
-        }
-    }
-    tests
 }
 
 fn card_json(plan: &Plan, card: &batch::Card) -> Value {

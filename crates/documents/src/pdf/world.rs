@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use jiff::civil::Date;
 use typst::diag::{FileError, FileResult, SourceDiagnostic};
 use typst::foundations::{Bytes, Datetime, Duration, Smart};
+use typst::layout::{Frame, FrameItem};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
@@ -83,6 +84,33 @@ pub struct Sheets {
     pub dated: Date,
 }
 
+/// The words of each page, run after run.
+pub fn words(sheets: Sheets) -> Result<Vec<String>, DocumentError> {
+    let document = sheets.document;
+    let fault = |found: String| DocumentError::Template { document, found };
+    let desk = desk(sheets).ok_or_else(|| fault("a file has no usable name".to_owned()))?;
+    let set = typst::compile::<PagedDocument>(&desk).output.map_err(|found| fault(said(&found)))?;
+    let pages = set.pages().iter().map(|page| {
+        let mut words = String::new();
+        gather(&page.frame, &mut words);
+        words
+    });
+    Ok(pages.collect())
+}
+
+fn gather(frame: &Frame, words: &mut String) {
+    for (_, item) in frame.items() {
+        match item {
+            FrameItem::Group(group) => gather(&group.frame, words),
+            FrameItem::Text(text) => {
+                words.push_str(&text.text);
+                words.push(' ');
+            }
+            _ => {}
+        }
+    }
+}
+
 /// Typesets to PDF/UA-1. The bytes depend on the sheets alone.
 pub fn typeset(sheets: Sheets) -> Result<Vec<u8>, DocumentError> {
     let document = sheets.document;
@@ -116,17 +144,33 @@ fn desk(sheets: Sheets) -> Option<Desk> {
     for (path, text) in &sheets.templates {
         sources.insert((*path).to_owned(), Source::new(id(path)?, (*text).to_owned()));
     }
-    let mut files = BTreeMap::from([("/data.json".to_owned(), Bytes::from_string(legible(&sheets.data.to_string())))]);
+    let mut files = BTreeMap::from([("/data.json".to_owned(), Bytes::from_string(legible_data(sheets.data).to_string()))]);
     for (path, svg) in &sheets.drawings {
         files.insert(path.clone(), Bytes::from_string(legible(svg)));
     }
     Some(Desk { main: id(sheets.templates.first()?.0)?, sources, files })
 }
 
-/// Characters that no shipped font holds become a question mark: the export refuses a page with a letter it cannot show.
+/// Characters that no shipped font holds, and those that say nothing or that the standard forbids (control, private, turning the direction),
+/// become a question mark: the export refuses a page with a letter it cannot show.
 fn legible(text: &str) -> String {
-    let shown = |c: char| c == '\n' || SHELF.fonts.first().is_some_and(|font| font.info().coverage.contains(u32::from(c)));
-    text.chars().map(|c| if shown(c) { c } else { '?' }).collect()
+    let said = |c: char| {
+        !c.is_control()
+            && !matches!(u32::from(c), 0x200b..=0x200f | 0x202a..=0x202e | 0x2060..=0x206f | 0xe000..=0xf8ff | 0xfeff | 0xfff0..)
+    };
+    let held = |c: char| SHELF.fonts.first().is_some_and(|font| font.info().coverage.contains(u32::from(c)));
+    text.chars().map(|c| if c == '\n' || said(c) && held(c) { c } else { '?' }).collect()
+}
+
+/// The same for every text in the data, before it is written with escapes.
+fn legible_data(data: serde_json::Value) -> serde_json::Value {
+    use serde_json::Value;
+    match data {
+        Value::String(text) => Value::String(legible(&text)),
+        Value::Array(items) => Value::Array(items.into_iter().map(legible_data).collect()),
+        Value::Object(fields) => Value::Object(fields.into_iter().map(|(key, value)| (key, legible_data(value))).collect()),
+        other => other,
+    }
 }
 
 fn said(found: &[SourceDiagnostic]) -> String {

@@ -59,7 +59,7 @@ impl<'p> Whole<'p> {
             swings: plan.swings.iter().map(reasons::Swing::of).collect(),
             findings: plan.findings.iter().map(reasons::Finding::of).collect(),
             cautions: plan.cautions.iter().map(reasons::Caution::of).collect(),
-            reckonings: plan.reckonings.iter().map(reasons::Reckoning::of).collect(),
+            reckonings: plan.reckonings.iter().map(|reckoning| reasons::Reckoning::of(reckoning, &plan.reckonings)).collect(),
         }
     }
 }

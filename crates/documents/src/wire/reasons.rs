@@ -91,7 +91,15 @@ pub(super) struct Reckoning<'p> {
     source: &'p str,
     assumed: bool,
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    inputs: Vec<Reckoning<'p>>,
+    inputs: Vec<Input<'p>>,
+}
+
+/// An input of a reckoning: whole, or, where it is one of the figures that can be asked why itself, by its path.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum Input<'p> {
+    Kept { path: &'p str, kept: bool },
+    Whole(Reckoning<'p>),
 }
 
 #[derive(Serialize)]
@@ -104,7 +112,7 @@ enum Value<'p> {
 }
 
 impl<'p> Reckoning<'p> {
-    pub(super) fn of(reckoning: &'p reckoning::Reckoning) -> Self {
+    pub(super) fn of(reckoning: &'p reckoning::Reckoning, all: &reckoning::Reckonings) -> Self {
         let value = match &reckoning.value {
             Shown::Number { amount, unit, decimals } => Value::Number { amount: *amount, unit: unit.symbol(), decimals: *decimals },
             Shown::Money(sum) => Value::Money(Money::of(sum)),
@@ -118,7 +126,17 @@ impl<'p> Reckoning<'p> {
             formula: &reckoning.formula,
             source: &reckoning.source,
             assumed: reckoning.assumed,
-            inputs: reckoning.inputs.iter().map(Reckoning::of).collect(),
+            inputs: reckoning.inputs.iter().map(|input| Input::of(input, all)).collect(),
+        }
+    }
+}
+
+impl<'p> Input<'p> {
+    fn of(input: &'p reckoning::Reckoning, all: &reckoning::Reckonings) -> Self {
+        if all.get(&input.path) == Some(input) {
+            Input::Kept { path: &input.path, kept: true }
+        } else {
+            Input::Whole(Reckoning::of(input, all))
         }
     }
 }
