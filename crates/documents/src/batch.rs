@@ -72,28 +72,33 @@ pub struct Batch {
     pub batches: u32,
 }
 
+/// Coats of one kind and mix, with the names they go by and the mortar of each wall.
+struct Group<'p> {
+    coat: &'p CoatSpecification,
+    names: Vec<String>,
+    walls: Vec<(String, f64)>,
+}
+
 /// A card for each mix of the plan, in the order of the coats; coats of one kind and mix share a card.
 pub fn cards(plan: &Plan) -> Vec<Card> {
-    let mut grouped: Vec<(&CoatSpecification, Vec<String>, Vec<(String, f64)>)> = Vec::new();
+    let mut groups: Vec<Group<'_>> = Vec::new();
     for wall in &plan.specification.walls {
         for coat in &wall.coats {
             let volume = mixed_m3(plan, &wall.slug, &coat.slug);
-            let same = |other: &CoatSpecification| other.kind == coat.kind && other.mix == coat.mix;
-            if let Some((_, names, walls)) = grouped.iter_mut().find(|(first, ..)| same(first)) {
-                if !names.contains(&coat.name) {
-                    names.push(coat.name.clone());
-                }
-                match walls.iter_mut().find(|(slug, _)| *slug == wall.slug) {
+            let same = |group: &&mut Group<'_>| group.coat.kind == coat.kind && group.coat.mix == coat.mix;
+            if let Some(group) = groups.iter_mut().find(same) {
+                group.names.push(coat.name.clone());
+                match group.walls.iter_mut().find(|(slug, _)| *slug == wall.slug) {
                     Some((_, sum)) => *sum += volume,
-                    None => walls.push((wall.slug.clone(), volume)),
+                    None => group.walls.push((wall.slug.clone(), volume)),
                 }
             } else {
-                grouped.push((coat, vec![coat.name.clone()], vec![(wall.slug.clone(), volume)]));
+                groups.push(Group { coat, names: vec![coat.name.clone()], walls: vec![(wall.slug.clone(), volume)] });
             }
         }
     }
-    grouped.sort_by_key(|(coat, ..)| coat.kind);
-    grouped.into_iter().map(|(coat, names, walls)| card(plan, coat, &names, &walls)).collect()
+    groups.sort_by_key(|group| group.coat.kind);
+    groups.iter().map(|group| card(plan, group)).collect()
 }
 
 fn mixed_m3(plan: &Plan, wall: &str, coat: &str) -> f64 {
@@ -101,7 +106,8 @@ fn mixed_m3(plan: &Plan, wall: &str, coat: &str) -> f64 {
     walls.flat_map(|quantities| &quantities.coats).filter(|quantities| quantities.slug == coat).map(|quantities| quantities.mixed_m3).sum()
 }
 
-fn card(plan: &Plan, coat: &CoatSpecification, names: &[String], walls: &[(String, f64)]) -> Card {
+fn card(plan: &Plan, group: &Group<'_>) -> Card {
+    let Group { coat, names, walls } = group;
     let volume_m3: f64 = walls.iter().map(|(_, volume)| volume).sum();
     let sand = plan.catalogue.sands.get(&coat.mix.sand);
     let (moisture_share, bulking) = sand.map_or((0.0, 0.0), |sand| (sand.moisture_share, sand.bulking));

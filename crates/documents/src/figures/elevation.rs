@@ -141,8 +141,11 @@ fn per_metre(scale: f64) -> f64 {
 
 /// The largest scale at which the walls stand in at most two rows (three if there are many), and where each stands.
 fn fit(walls: &[Drawn<'_>], theme: &Theme, manner: &Manner) -> (f64, Vec<Cell>) {
-    let steps: Vec<f64> =
-        if manner.dimensions && theme.on_paper { SCALES.to_vec() } else { (0..120).map(|step| 20.0 * 1.04_f64.powi(step)).collect() };
+    let steps: Vec<f64> = if manner.dimensions && theme.on_paper {
+        SCALES.to_vec()
+    } else {
+        (0..120).map(|step| 20.0 * libm::pow(1.04, f64::from(step))).collect()
+    };
     let mut last = (SCALES[SCALES.len() - 1], Vec::new());
     for scale in steps {
         let cells = flow(walls, theme, manner, per_metre(scale));
@@ -327,7 +330,7 @@ fn scale_bar(canvas: &mut Canvas, theme: &Theme, scale: f64, top: f64) -> f64 {
     let step = if metre < theme.size * 1.4 { 4 } else { 1 };
     for mark in (0..=4).step_by(step) {
         let words = if mark == 4 { "4 m".to_owned() } else { mark.to_string() };
-        canvas.text(theme.size * 0.3 + metre * f64::from(mark as i32), base, &words, Hand::soft(theme).middle());
+        canvas.text(theme.size * 0.3 + metre * f64::from(mark), base, &words, Hand::soft(theme).middle());
     }
     if theme.on_paper {
         let words = format!("1 : {scale:.0} on A4");

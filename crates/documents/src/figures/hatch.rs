@@ -38,7 +38,7 @@ impl Strew {
     }
 
     /// The next number, 0 to 1.
-    pub fn next(&mut self) -> f64 {
+    pub fn draw(&mut self) -> f64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -48,7 +48,7 @@ impl Strew {
 
     /// The next number between two bounds.
     pub fn between(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.next()
+        low + (high - low) * self.draw()
     }
 }
 

@@ -172,8 +172,11 @@ fn coat_body(canvas: &mut Canvas, theme: &Theme, coat: &CoatSpecification, acros
     canvas.unclip();
 }
 
+/// Where a grain lies, and its corners round that.
+type Grain = ((f64, f64), Vec<(f64, f64)>);
+
 /// Grains strewn in a coat, none over another, from the largest down to a fifth of it: a picture of the sand at its own size, not a count.
-fn grains(name: &str, across: (f64, f64), down: (f64, f64), largest: f64) -> Vec<((f64, f64), Vec<(f64, f64)>)> {
+fn grains(name: &str, across: (f64, f64), down: (f64, f64), largest: f64) -> Vec<Grain> {
     let mut strew = Strew::named(name);
     let mut placed: Vec<((f64, f64), f64)> = Vec::new();
     let mut shapes = Vec::new();
@@ -196,13 +199,13 @@ fn grains(name: &str, across: (f64, f64), down: (f64, f64), largest: f64) -> Vec
 }
 
 fn sharp_grain(strew: &mut Strew, radius: f64) -> Vec<(f64, f64)> {
-    let corners = 6 + (strew.next() * 3.0) as usize;
+    let corners = 6 + (strew.draw() * 3.0) as usize;
     let turn = strew.between(0.0, std::f64::consts::TAU);
     (0..corners)
         .map(|corner| {
             let angle = turn + std::f64::consts::TAU * (corner as f64 + strew.between(-0.22, 0.22)) / corners as f64;
             let far = radius * strew.between(0.82, 1.0);
-            (far * angle.cos(), far * angle.sin())
+            (far * libm::cos(angle), far * libm::sin(angle))
         })
         .collect()
 }
@@ -281,7 +284,7 @@ fn columns(canvas: &mut Canvas, theme: &Theme, wall: &WallSpecification, face: &
         lowest = lowest.max(coat_column(canvas, theme, coat, (left, wide - size * 1.6), top));
     }
     let index = wall.coats.len();
-    if index % per_row == 0 {
+    if index.is_multiple_of(per_row) {
         top = lowest + size * 1.6;
     } else {
         leader(canvas, theme, face.wash, wide * (index % per_row) as f64, face.bottom, (top, index, per_row));

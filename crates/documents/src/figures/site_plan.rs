@@ -85,7 +85,7 @@ fn joined(plan: &Plan, turn: f64) -> Vec<Line> {
     for wall in &plan.survey.building.walls {
         let long = corners(&wall.outline).iter().map(|corner| corner.0).fold(0.0, f64::max);
         let bearing = wall.faces_deg.to_radians();
-        let out = (bearing.sin(), bearing.cos());
+        let out = (libm::sin(bearing), libm::cos(bearing));
         let to = (at.0 + out.1 * turn * long, at.1 - out.0 * turn * long);
         lines.push(Line { from: at, to, out });
         at = to;

@@ -112,3 +112,15 @@ fn a_plan_without_walls_or_weather_still_gives_documents() {
     site_pdf(&empty).unwrap();
     assert!(documents::plan_json(&empty).len() > 100 && documents::programme_ics(&empty).contains("END:VCALENDAR"));
 }
+
+/// Not a bar but a look at the cost, for `cargo test -- --nocapture`: both documents of the demonstration, warm and in one process.
+#[test]
+fn both_documents_of_the_demonstration_are_set_in_reasonable_time() {
+    let plan = crate::support::ferry_house();
+    let started = std::time::Instant::now();
+    proposal_pdf(&plan).unwrap();
+    let proposal = started.elapsed();
+    site_pdf(&plan).unwrap();
+    println!("proposal {proposal:?}, both {:?}", started.elapsed());
+    assert!(started.elapsed() < std::time::Duration::from_secs(20), "setting both documents took {:?}", started.elapsed());
+}

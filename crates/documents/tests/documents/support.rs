@@ -777,6 +777,11 @@ pub fn catalogue() -> Catalogue {
 
 /// The shipped demonstration, planned for real.
 pub fn ferry_house() -> Plan {
+    static PLANNED: std::sync::OnceLock<Plan> = std::sync::OnceLock::new();
+    PLANNED.get_or_init(plan_ferry_house).clone()
+}
+
+fn plan_ferry_house() -> Plan {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/ferry-house");
     let text = std::fs::read_to_string(folder.join("job.toml")).unwrap();
     let job = job::read(&text, "job.toml").unwrap();
