@@ -78,6 +78,62 @@ pub(crate) fn face_row<const L: usize>(
     row
 }
 
+/// A flow to or from the cloth with its slopes by the face's (y, t) and the cloth's (water, temperature).
+#[derive(Clone, Copy)]
+struct ClothFlow<const L: usize> {
+    value: Lanes<L>,
+    by_y: Lanes<L>,
+    by_t: Lanes<L>,
+    by_water: Lanes<L>,
+    by_cloth_t: Lanes<L>,
+}
+
+/// Flows of water and heat from the face to the cloth, then from the cloth to the world.
+fn cloth_flows<const L: usize>(c: &Conditions<L>, point: &Point<L>, cloth: &ClothState<L>, latent_j_kg: f64) -> [ClothFlow<L>; 4] {
+    let (k, none) = (&c.cloth, Lanes::default());
+    let (saturation, saturation_t) = vapour_pressure(cloth.t, none);
+    let dampness = (cloth.water / k.hygroscopic).min(Lanes::splat(1.0));
+    let pressure = saturation * dampness;
+    let pressure_w = (k.hygroscopic - cloth.water).above_zero(saturation / k.hygroscopic, none);
+    let pressure_t = saturation_t * dampness;
+    let face_carried = (point.t - ZERO_K) * WATER_J_KGK + latent_j_kg;
+    let cloth_carried = (cloth.t - ZERO_K) * WATER_J_KGK + latent_j_kg;
+    let (face_t2, cloth_t2) = (point.t * point.t, cloth.t * cloth.t);
+    let gap_emitted = k.gap_emissivity * STEFAN_BOLTZMANN;
+    let outer_emitted = k.outer_emissivity * STEFAN_BOLTZMANN;
+    let gap = ClothFlow {
+        value: k.gap_vapour * (point.pressure - pressure),
+        by_y: k.gap_vapour * point.pressure_y,
+        by_t: k.gap_vapour * point.pressure_t,
+        by_water: -(k.gap_vapour * pressure_w),
+        by_cloth_t: -(k.gap_vapour * pressure_t),
+    };
+    let radiated = gap_emitted * (face_t2 * face_t2 - cloth_t2 * cloth_t2);
+    let gap_heat = ClothFlow {
+        value: k.gap_heat * (point.t - cloth.t) + radiated + face_carried * gap.value,
+        by_y: face_carried * gap.by_y,
+        by_t: k.gap_heat + gap_emitted * face_t2 * point.t * 4.0 + face_carried * gap.by_t + gap.value * WATER_J_KGK,
+        by_water: face_carried * gap.by_water,
+        by_cloth_t: -k.gap_heat - gap_emitted * cloth_t2 * cloth.t * 4.0 + face_carried * gap.by_cloth_t,
+    };
+    let out = ClothFlow {
+        value: k.outer_vapour * (pressure - c.vapour_pa),
+        by_y: none,
+        by_t: none,
+        by_water: k.outer_vapour * pressure_w,
+        by_cloth_t: k.outer_vapour * pressure_t,
+    };
+    let emitted = outer_emitted * cloth_t2 * cloth_t2 - k.outer_emissivity * k.longwave;
+    let out_heat = ClothFlow {
+        value: k.outer_heat * (cloth.t - c.air_k) - k.absorbed + emitted + cloth_carried * out.value,
+        by_y: none,
+        by_t: none,
+        by_water: cloth_carried * out.by_water,
+        by_cloth_t: k.outer_heat + outer_emitted * cloth_t2 * cloth.t * 4.0 + cloth_carried * out.by_cloth_t + out.value * WATER_J_KGK,
+    };
+    [gap, gap_heat, out, out_heat]
+}
+
 /// Adds the cloth to a face's row and eliminates its two unknowns.
 fn hang<const L: usize>(
     c: &Conditions<L>,
@@ -87,69 +143,32 @@ fn hang<const L: usize>(
     latent_j_kg: f64,
     row: &mut FaceRow<L>,
 ) {
-    let k = &c.cloth;
-    let (saturation, saturation_t) = vapour_pressure(cloth.t, Lanes::default());
-    let dampness = (cloth.water / k.hygroscopic).min(Lanes::splat(1.0));
-    let pressure = saturation * dampness;
-    let pressure_w = (k.hygroscopic - cloth.water).above_zero(saturation / k.hygroscopic, Lanes::default());
-    let pressure_t = saturation_t * dampness;
-    let face_carried = (point.t - ZERO_K) * WATER_J_KGK + latent_j_kg;
-    let cloth_carried = (cloth.t - ZERO_K) * WATER_J_KGK + latent_j_kg;
-    // From the face to the cloth, and from the cloth to the world.
-    let gap = k.gap_vapour * (point.pressure - pressure);
-    let out = k.outer_vapour * (pressure - c.vapour_pa);
-    let (face_t2, cloth_t2) = (point.t * point.t, cloth.t * cloth.t);
-    let gap_emitted = k.gap_emissivity * STEFAN_BOLTZMANN;
-    let outer_emitted = k.outer_emissivity * STEFAN_BOLTZMANN;
-    let gap_heat = k.gap_heat * (point.t - cloth.t) + gap_emitted * (face_t2 * face_t2 - cloth_t2 * cloth_t2) + face_carried * gap;
-    let out_heat = k.outer_heat * (cloth.t - c.air_k) - k.absorbed + outer_emitted * cloth_t2 * cloth_t2 - k.outer_emissivity * k.longwave
-        + cloth_carried * out;
-    // Slopes of the gap's flows by the face's unknowns and by the cloth's.
-    let gap_y = k.gap_vapour * point.pressure_y;
-    let gap_t = k.gap_vapour * point.pressure_t;
-    let gap_w = -(k.gap_vapour * pressure_w);
-    let gap_c = -(k.gap_vapour * pressure_t);
-    let heat_y = face_carried * gap_y;
-    let heat_t = k.gap_heat + gap_emitted * face_t2 * point.t * 4.0 + face_carried * gap_t + gap * WATER_J_KGK;
-    let heat_w = face_carried * gap_w;
-    let heat_c = -k.gap_heat - gap_emitted * cloth_t2 * cloth.t * 4.0 + face_carried * gap_c;
-    let out_w = k.outer_vapour * pressure_w;
-    let out_c = k.outer_vapour * pressure_t;
-    let out_heat_w = cloth_carried * out_w;
-    let out_heat_c = k.outer_heat + outer_emitted * cloth_t2 * cloth.t * 4.0 + cloth_carried * out_c + out * WATER_J_KGK;
+    let [gap, gap_heat, out, out_heat] = cloth_flows(c, point, cloth, latent_j_kg);
     // The cloth's own balance and its 2 × 2 block by (water, temperature).
-    let capacity = k.dry_heat + cloth.water * WATER_J_KGK;
+    let capacity = c.cloth.dry_heat + cloth.water * WATER_J_KGK;
     let warmth = cloth.t - ZERO_K;
-    let residual_w = (cloth.water - cloth.water_before) * per_second - gap + out;
-    let residual_h = (capacity * warmth - cloth.heat_before) * per_second - gap_heat + out_heat;
-    let ww = per_second - gap_w + out_w;
-    let wc = out_c - gap_c;
-    let hw = warmth * per_second * WATER_J_KGK - heat_w + out_heat_w;
-    let hc = capacity * per_second - heat_c + out_heat_c;
+    let residual_w = (cloth.water - cloth.water_before) * per_second - gap.value + out.value;
+    let residual_h = (capacity * warmth - cloth.heat_before) * per_second - gap_heat.value + out_heat.value;
+    let ww = per_second - gap.by_water + out.by_water;
+    let wc = out.by_cloth_t - gap.by_cloth_t;
+    let hw = warmth * per_second * WATER_J_KGK - gap_heat.by_water + out_heat.by_water;
+    let hc = capacity * per_second - gap_heat.by_cloth_t + out_heat.by_cloth_t;
     let inverse = Lanes::splat(1.0) / (ww * hc - wc * hw);
     let solve = |w: Lanes<L>, h: Lanes<L>| [(hc * w - wc * h) * inverse, (ww * h - hw * w) * inverse];
     let base = solve(residual_w, residual_h);
-    let by_y = solve(-gap_y, -heat_y);
-    let by_t = solve(-gap_t, -heat_t);
-    let eliminate = |value: Lanes<L>, y: Lanes<L>, t: Lanes<L>, w: Lanes<L>, c: Lanes<L>| Flow {
-        value: value - w * base[0] - c * base[1],
-        by_y: y - w * by_y[0] - c * by_y[1],
-        by_t: t - w * by_t[0] - c * by_t[1],
+    let by_y = solve(-gap.by_y, -gap_heat.by_y);
+    let by_t = solve(-gap.by_t, -gap_heat.by_t);
+    let add = |into: &mut Flow<L>, flow: &ClothFlow<L>| {
+        into.value = into.value + (flow.value - flow.by_water * base[0] - flow.by_cloth_t * base[1]);
+        into.by_y = into.by_y + (flow.by_y - flow.by_water * by_y[0] - flow.by_cloth_t * by_y[1]);
+        into.by_t = into.by_t + (flow.by_t - flow.by_water * by_t[0] - flow.by_cloth_t * by_t[1]);
     };
-    let mass = eliminate(gap, gap_y, gap_t, gap_w, gap_c);
-    let heat = eliminate(gap_heat, heat_y, heat_t, heat_w, heat_c);
-    let add = |flow: &mut Flow<L>, more: Flow<L>| {
-        flow.value = flow.value + more.value;
-        flow.by_y = flow.by_y + more.by_y;
-        flow.by_t = flow.by_t + more.by_t;
-    };
-    add(&mut row.mass, mass);
-    add(&mut row.heat, heat);
-    row.outside_mass.face.value = row.outside_mass.face.value + out * c.has_cloth;
-    row.outside_mass.by_cloth_water = out_w * c.has_cloth;
-    row.outside_mass.by_cloth_t = out_c * c.has_cloth;
-    row.outside_heat.face.value = row.outside_heat.face.value + out_heat * c.has_cloth;
-    row.outside_heat.by_cloth_water = out_heat_w * c.has_cloth;
-    row.outside_heat.by_cloth_t = out_heat_c * c.has_cloth;
+    add(&mut row.mass, &gap);
+    add(&mut row.heat, &gap_heat);
+    for (into, flow) in [(&mut row.outside_mass, &out), (&mut row.outside_heat, &out_heat)] {
+        into.face.value = into.face.value + flow.value * c.has_cloth;
+        into.by_cloth_water = flow.by_water * c.has_cloth;
+        into.by_cloth_t = flow.by_cloth_t * c.has_cloth;
+    }
     row.cloth = std::array::from_fn(|unknown| Flow { value: base[unknown], by_y: by_y[unknown], by_t: by_t[unknown] });
 }
