@@ -1,11 +1,13 @@
 //! The decisions: from a survey to a specification, quantities, protection, programme, order and price, and the plan that ties them.
 //! Pure functions of plain inputs that `job` builds. It must never read a file, a clock or a terminal.
 
+mod accounts;
 mod answers;
 mod before;
 mod calendar;
 mod column;
 mod error;
+mod explain;
 mod fit;
 mod foreman;
 mod forward;

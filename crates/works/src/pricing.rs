@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use reckoning::{Finding, Grade, Known, Money, Reckoning, Reckonings, Unit, Value};
+use reckoning::{Finding, Grade, Known, Money, Reckonings};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
 
@@ -11,7 +11,9 @@ use crate::calendar::{WorkingTime, days_between};
 use crate::order::kind_word;
 use crate::reasons::count;
 use crate::sheet::measured;
-use crate::{Between, Gang, Inputs, Price, PriceLine, Programme, Quantities, Specification, WallPrice, WorksError, YearRun, odds};
+use crate::{
+    Between, Gang, Inputs, Price, PriceLine, Programme, Quantities, Specification, WallPrice, WorksError, YearRun, accounts, odds,
+};
 
 /// Days a quotation stands (common practice, no source).
 const VALID_DAYS: u32 = 60;
@@ -67,12 +69,12 @@ pub fn price(
         valid_days: VALID_DAYS,
         reckonings: Reckonings::default(),
     };
-    price.reckonings = reckonings(&price, &pricing);
+    price.reckonings = accounts::reckonings(&price, &pricing);
     Ok(price)
 }
 
 /// A quantity as shown, in decimal.
-fn decimal(value: f64, places: u32) -> Decimal {
+pub(crate) fn decimal(value: f64, places: u32) -> Decimal {
     use rust_decimal::RoundingStrategy::MidpointAwayFromZero;
     Decimal::from_f64(value).unwrap_or_default().round_dp_with_strategy(places, MidpointAwayFromZero)
 }
@@ -374,127 +376,4 @@ fn working_weeks(run: &YearRun) -> u32 {
         }
     }
     weeks.len() as u32
-}
-
-const RULE: &str = "decimal money, each line rounded half away from zero to the hundredth part";
-
-fn reckonings(price: &Price, pricing: &Pricing) -> Reckonings {
-    let inputs = pricing.inputs;
-    let mut kept = Reckonings::default();
-    let lines: Vec<Reckoning> = price.lines.iter().map(line_reckoning).collect();
-    lines.iter().for_each(|line| kept.keep(line.clone()));
-    let money = |money: &Money| Value::Money(money.clone());
-    let cost = Reckoning::worked("price.cost", "Cost: the lines added up", money(&price.cost), "sum of the lines", lines, RULE);
-    let share = |path: &str, label: &str, known: &Known<Decimal>| {
-        let percent = Money::new(known.value * Decimal::ONE_HUNDRED, inputs.rates.currency.clone()).to_f64();
-        Reckoning::given(path, label, Value::number(percent, Unit::PerCent, 1), known.source.clone(), known.assumed)
-    };
-    let overhead_share = share("rates.overhead", "Overhead and profit on cost", &inputs.rates.overhead);
-    let overhead = Reckoning::worked(
-        "price.overhead",
-        "Overhead and profit",
-        money(&price.overhead),
-        "cost × share",
-        vec![cost.clone(), overhead_share],
-        RULE,
-    );
-    let before_tax = Reckoning::worked(
-        "price.before-tax",
-        "Price before tax",
-        money(&price.before_tax),
-        "cost + overhead and profit",
-        vec![cost.clone(), overhead.clone()],
-        RULE,
-    );
-    let tax = Reckoning::worked(
-        "price.tax",
-        "Tax",
-        money(&price.tax),
-        "price before tax × rate of tax",
-        vec![before_tax.clone(), share("rates.tax", "Rate of tax", &inputs.rates.tax)],
-        RULE,
-    );
-    let total = Reckoning::worked(
-        "price.total",
-        "Price with tax",
-        money(&price.total),
-        "price before tax + tax",
-        vec![before_tax.clone(), tax.clone()],
-        RULE,
-    );
-    let area = area(pricing);
-    kept.keep(area.clone());
-    let mut per_m2_inputs = vec![before_tax.clone(), area];
-    per_m2_inputs.extend(last_job(inputs));
-    let per_m2 = Reckoning::worked(
-        "price.per-m2",
-        "Price before tax for one m²",
-        money(&price.per_m2),
-        "price before tax ÷ area; the last such job stands beside it as a check, if one was given",
-        per_m2_inputs,
-        RULE,
-    );
-    if let Some(eight) = &price.eight_in_ten {
-        let years = price.by_year.iter().enumerate().map(|(number, year)| {
-            Reckoning::given(
-                format!("price.years.{}", number + 1),
-                format!("Weather year {}", number + 1),
-                money(year),
-                "that year's run",
-                false,
-            )
-        });
-        let formula = "prices of the finished years in order, read at rank 0.8 × (years + 1)";
-        let source = "plotting position k/(n + 1), Weibull 1939, as in handbooks of hydrology";
-        let label = "Price before tax that about eight years in ten stay under";
-        kept.keep(Reckoning::worked("price.eight-in-ten", label, money(eight), formula, years.collect(), source));
-    }
-    for wall in &price.walls {
-        let formula = "price before tax shared half by gang-days, half by area";
-        let label = "Share of the price before tax";
-        kept.keep(Reckoning::worked(
-            format!("walls.{}.price", wall.slug),
-            label,
-            money(&wall.amount),
-            formula,
-            vec![before_tax.clone()],
-            RULE,
-        ));
-    }
-    for reckoning in [cost, overhead, before_tax, tax, total, per_m2] {
-        kept.keep(reckoning);
-    }
-    kept
-}
-
-/// The area that the price is divided by.
-fn area(pricing: &Pricing) -> Reckoning {
-    let value = Value::number(pricing.quantities.area_m2, Unit::SquareMetre, 1);
-    let measured = &pricing.survey.reckonings;
-    let inputs = ["survey.net", "survey.reveals"].iter().filter_map(|path| measured.get(path).cloned()).collect();
-    Reckoning::worked("area", "Area harled", value, "faces and reveals, all walls", inputs, "the survey")
-}
-
-/// What the last such job cost for one m², before tax and without scaffold.
-fn last_job(inputs: &Inputs) -> Option<Reckoning> {
-    let job = inputs.rates.last_job.as_ref()?;
-    let area = decimal(job.area_m2, 4);
-    let per_m2 = (area > Decimal::ZERO).then(|| Money::new(job.cost / area, inputs.rates.currency.clone()).to_cents())?;
-    let label = "The last such job for one m², without scaffold";
-    Some(Reckoning::given("rates.last_job.per-m2", label, Value::Money(per_m2), "answered in the job", false))
-}
-
-fn line_reckoning(line: &PriceLine) -> Reckoning {
-    let quantity = format!("{} {}", line.quantity, line.unit);
-    let inputs = vec![
-        Reckoning::given(format!("{}.quantity", line.path), "Quantity", Value::Text(quantity), "the middle run and the quantities", false),
-        Reckoning::given(
-            format!("{}.rate", line.path),
-            format!("Rate for one of {}", line.unit),
-            Value::Money(line.rate.clone()),
-            "the job's rates",
-            false,
-        ),
-    ];
-    Reckoning::worked(line.path.clone(), line.words.clone(), Value::Money(line.amount.clone()), "quantity × rate", inputs, RULE)
 }

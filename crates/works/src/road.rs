@@ -18,7 +18,7 @@ use crate::swings::{End, Question, Reach, Swung, heaviest, questions};
 use crate::thumb::Rule;
 use crate::years::{Years, climates};
 use crate::{
-    Basis, Inputs, Plan, Price, Programme, Quantities, Specification, Swing, Watch, WorksError, YearRun, order, price, quantities, specify,
+    Basis, GapsBy, Inputs, Plan, Programme, Quantities, Specification, Swing, Watch, WorksError, YearRun, order, price, quantities, specify,
 };
 
 /// Plans a job, with odds when many weather years are given and by rule of thumb when none is.
@@ -38,7 +38,7 @@ pub fn plan(inputs: &Inputs, weather: Option<&Weather>, watch: &dyn Watch) -> Re
     let programme = programme_under(sheet, survey, specification, inputs, weather, &climates, watch)?;
     let order = order(specification, quantities, inputs, &programme)?;
     let price = price(survey, specification, quantities, inputs, &programme)?;
-    let base = Base { inputs, weather, stages: &stages, climates: &climates, programme: &programme, price: &price };
+    let base = Base { inputs, weather, stages: &stages, climates: &climates, programme: &programme };
     let swings = base.swings(watch)?;
     if watch.cancelled() {
         return Err(WorksError::Cancelled);
@@ -104,7 +104,6 @@ struct Base<'a> {
     stages: &'a Stages,
     climates: &'a [Arc<FaceClimate>],
     programme: &'a Programme,
-    price: &'a Price,
 }
 
 impl Base<'_> {
@@ -300,6 +299,17 @@ fn programme_findings(inputs: &Inputs, programme: &Programme) -> Vec<Finding> {
             says,
             reason,
             "Start earlier in the year, let the wall dry first, or shelter and warm it.",
+        ));
+    }
+    if programme.gaps_by == GapsBy::Engine {
+        let says = "In every weather year the foreman is taken to know the weather of the working day, and the frost of the two nights after it, exactly.";
+        let reason = "A real forecast errs, so real finishes lie somewhat later than these.";
+        found.push(finding(
+            Grade::Note,
+            "foresight",
+            says.to_owned(),
+            reason,
+            "Look at the forecast each morning, and keep a day in hand.",
         ));
     }
     if let Some(why) = &programme.no_odds {

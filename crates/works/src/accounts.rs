@@ -1,0 +1,137 @@
+//! The reckonings behind a price: every line down to the rates it rests on, and whether somebody has answered for them.
+
+use reckoning::{Known, Money, Reckoning, Reckonings, Unit, Value};
+use rust_decimal::Decimal;
+
+use crate::pricing::{Pricing, decimal};
+use crate::{Price, PriceLine};
+
+const RULE: &str = "decimal money, each line rounded half away from zero to the hundredth part";
+const PLOTTING: &str = "plotting position k/(n + 1), Weibull 1939, as in handbooks of hydrology";
+
+/// Everything about a price that can be asked.
+pub(crate) fn reckonings(price: &Price, pricing: &Pricing) -> Reckonings {
+    let mut kept = Reckonings::default();
+    let lines: Vec<Reckoning> = price.lines.iter().map(|line| line_reckoning(line, pricing)).collect();
+    lines.iter().for_each(|line| kept.keep(line.clone()));
+    let cost = worked("price.cost", "Cost: the lines added up", &price.cost, "sum of the lines", lines);
+    let before_tax = totals(price, pricing, cost, &mut kept);
+    let area = area(pricing);
+    let per_m2_inputs = [before_tax.clone(), area.clone()].into_iter().chain(last_job(pricing)).collect();
+    let formula = "price before tax ÷ area; the last such job stands beside it as a check, if one was given";
+    kept.keep(worked("price.per-m2", "Price before tax for one m²", &price.per_m2, formula, per_m2_inputs));
+    kept.keep(area);
+    if let Some(eight) = &price.eight_in_ten {
+        kept.keep(eight_in_ten(price, eight));
+    }
+    for wall in &price.walls {
+        let path = format!("walls.{}.price", wall.slug);
+        let formula = "price before tax shared half by gang-days, half by area";
+        kept.keep(worked(&path, "Share of the price before tax", &wall.amount, formula, vec![before_tax.clone()]));
+    }
+    kept
+}
+
+fn worked(path: &str, label: &str, money: &Money, formula: &str, inputs: Vec<Reckoning>) -> Reckoning {
+    Reckoning::worked(path, label, Value::Money(money.clone()), formula, inputs, RULE)
+}
+
+/// Overhead, tax and total, kept; gives the price before tax.
+fn totals(price: &Price, pricing: &Pricing, cost: Reckoning, kept: &mut Reckonings) -> Reckoning {
+    let rates = &pricing.inputs.rates;
+    let share = |path: &str, label: &str, known: &Known<Decimal>| {
+        let percent = Money::new(known.value * Decimal::ONE_HUNDRED, rates.currency.clone()).to_f64();
+        Reckoning::given(path, label, Value::number(percent, Unit::PerCent, 1), known.source.clone(), known.assumed)
+    };
+    let overhead_share = share("rates.overhead", "Overhead and profit on cost", &rates.overhead);
+    let overhead = worked("price.overhead", "Overhead and profit", &price.overhead, "cost × share", vec![cost.clone(), overhead_share]);
+    let formula = "cost + overhead and profit";
+    let before_tax = worked("price.before-tax", "Price before tax", &price.before_tax, formula, vec![cost.clone(), overhead.clone()]);
+    let tax_share = share("rates.tax", "Rate of tax", &rates.tax);
+    let tax = worked("price.tax", "Tax", &price.tax, "price before tax × rate of tax", vec![before_tax.clone(), tax_share]);
+    let total = worked("price.total", "Price with tax", &price.total, "price before tax + tax", vec![before_tax.clone(), tax.clone()]);
+    for reckoning in [cost, overhead, before_tax.clone(), tax, total] {
+        kept.keep(reckoning);
+    }
+    before_tax
+}
+
+fn eight_in_ten(price: &Price, eight: &Money) -> Reckoning {
+    let year = |(number, money): (usize, &Money)| {
+        let number = number + 1;
+        Reckoning::given(
+            format!("price.years.{number}"),
+            format!("Weather year {number}"),
+            Value::Money(money.clone()),
+            "that year's run",
+            false,
+        )
+    };
+    let years = price.by_year.iter().enumerate().map(year).collect();
+    let formula = "prices of the finished years in order, read at rank 0.8 × (years + 1)";
+    let label = "Price before tax that about eight years in ten stay under";
+    Reckoning::worked("price.eight-in-ten", label, Value::Money(eight.clone()), formula, years, PLOTTING)
+}
+
+/// The area that the price is divided by.
+fn area(pricing: &Pricing) -> Reckoning {
+    let value = Value::number(pricing.quantities.area_m2, Unit::SquareMetre, 1);
+    let measured = &pricing.survey.reckonings;
+    let inputs = ["survey.net", "survey.reveals"].iter().filter_map(|path| measured.get(path).cloned()).collect();
+    Reckoning::worked("area", "Area harled", value, "faces and reveals, all walls", inputs, "the survey")
+}
+
+/// What the last such job cost for one m², before tax and without scaffold.
+fn last_job(pricing: &Pricing) -> Option<Reckoning> {
+    let job = pricing.inputs.rates.last_job.as_ref()?;
+    let area = decimal(job.area_m2, 4);
+    let per_m2 = (area > Decimal::ZERO).then(|| Money::new(job.cost / area, pricing.inputs.rates.currency.clone()).to_cents())?;
+    let label = "The last such job for one m², without scaffold";
+    Some(Reckoning::given("rates.last_job.per-m2", label, Value::Money(per_m2), "answered in the job", false))
+}
+
+fn line_reckoning(line: &PriceLine, pricing: &Pricing) -> Reckoning {
+    let quantity = Value::Text(format!("{} {}", line.quantity, line.unit));
+    let rate = Reckoning::worked(
+        format!("{}.rate", line.path),
+        format!("Rate for one of {}", line.unit),
+        Value::Money(line.rate.clone()),
+        "from the rates of the job",
+        rates_behind(line, pricing),
+        RULE,
+    );
+    let inputs =
+        vec![Reckoning::given(format!("{}.quantity", line.path), "Quantity", quantity, "the middle run and the quantities", false), rate];
+    worked(&line.path, &line.words, &line.amount, "quantity × rate", inputs)
+}
+
+/// The job's rates that a line rests on, with their standing.
+fn rates_behind(line: &PriceLine, pricing: &Pricing) -> Vec<Reckoning> {
+    let rates = &pricing.inputs.rates;
+    let scaffold = &pricing.inputs.scaffold;
+    let rate = |path: &str, label: &str, known: &Known<Decimal>| {
+        let money = Money::new(known.value, rates.currency.clone());
+        Reckoning::given(path, label, Value::Money(money), known.source.clone(), known.assumed)
+    };
+    let wages =
+        || vec![rate("rates.mason_h", "A mason's hour", &rates.mason_h), rate("rates.labourer_h", "A labourer's hour", &rates.labourer_h)];
+    match line.path.trim_start_matches("price.").split('.').collect::<Vec<_>>().as_slice() {
+        ["labour", ..] => wages(),
+        ["visits", ..] => std::iter::once(rate("rates.visit", "One visit beyond wages", &rates.visit)).chain(wages()).collect(),
+        ["attendance"] => vec![rate("rates.damping_visit", "One damping visit", &rates.damping_visit)],
+        ["plant"] => vec![rate("rates.plant_week", "Plant for a week", &rates.plant_week)],
+        ["scaffold", "hire"] => vec![rate("scaffold.hire_m2_week", "Hire of 1 m² for a week", &scaffold.hire_m2_week)],
+        ["scaffold", ..] => vec![rate("scaffold.up_and_down_m2", "1 m² put up and taken down", &scaffold.up_and_down_m2)],
+        ["materials", slug @ ..] => {
+            let slug = slug.join(".");
+            let listed = rates.materials.iter().find(|(name, _)| *name == slug).map(|(_, known)| known);
+            let known = listed.or(match slug.as_str() {
+                "hessian" => Some(&rates.hessian_m2),
+                "water" => Some(&rates.water_m3),
+                _ => None,
+            });
+            known.map(|known| rate(&format!("rates.materials.{slug}"), "Price of one unit", known)).into_iter().collect()
+        }
+        _ => Vec::new(),
+    }
+}
