@@ -1,7 +1,7 @@
 //! A wall and its coats as the curing engine is told of them: what of the survey and the specification becomes which number. One column stands for the
 //! whole face: masonry at its middle height, each coat at its middle thickness.
 
-use curing::{CoatModel, Inside as EngineInside, Thresholds, WallModel};
+use curing::{CoatModel, Inside as EngineInside, WallModel, calibration};
 use materials::Catalogue;
 use survey::{Inside, Terrain, WallFound};
 use weather::{Face, Roughness};
@@ -52,7 +52,7 @@ pub(crate) fn coat_model(coat: &CoatSpecification) -> CoatModel {
             Placing::Laid => TEXTURE_LAID,
         },
         solar_absorptance: HARL_ABSORPTANCE,
-        thresholds: thresholds(coat),
+        thresholds: calibration::thresholds(coat.least_wait_days),
     }
 }
 
@@ -73,17 +73,5 @@ pub(crate) fn face(found: &WallFound, top_m: f64) -> Face {
         wall_factor: if found.exposure.overhang.value { WALL_FACTOR_SHELTERED } else { WALL_FACTOR_OPEN },
         horizon_deg,
         ground_reflectance: GROUND_REFLECTANCE,
-    }
-}
-
-/// When a coat counts as ready for the next.
-fn thresholds(coat: &CoatSpecification) -> Thresholds {
-    Thresholds {
-        least_days: coat.least_wait_days,
-        firm_water_share: 0.5,
-        uptake_m: 1.15e-3,
-        uptake_share: 0.6,
-        wettest_face: 0.995,
-        fit_c: (5.0, 30.0),
     }
 }

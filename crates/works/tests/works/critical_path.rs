@@ -137,3 +137,36 @@ fn walls_permuted_is_the_plan_permuted() {
     }
     assert_eq!(one.runs[0].finished, other.runs[0].finished);
 }
+
+// A panel of 28 days begun on the plan's date, 20 May, is approved from 17 June: the scud, due Tue 2 June, waits for it, weekends and all.
+#[test]
+fn the_first_coat_waits_for_the_panel() {
+    let mut job = job(&["north"]);
+    job.inputs.about.dated = date(2026, 5, 20);
+    let programme = job.programme().unwrap();
+    let scud = &programme.runs[0].walls[0].tasks[1];
+    assert_eq!(scud.from, date(2026, 6, 17));
+    assert_eq!(scud.waited.len(), 1);
+    assert_eq!(
+        (scud.waited[0].from, scud.waited[0].to, scud.waited[0].reason),
+        (date(2026, 6, 2), date(2026, 6, 16), WaitReason::Approval)
+    );
+}
+
+// Before the start of 1 June: consent 84 days before (9 March), mended gutters 28 (4 May), the panel 28 (4 May), in order of date; what lies before the
+// survey of 1 April says so.
+#[test]
+fn what_must_be_true_before_the_start() {
+    let mut job = job(&["north"]);
+    job.survey.building.protected.value = true;
+    job.survey.building.causes_of_damp =
+        vec![survey::CauseOfDamp { kind: survey::DampKind::Gutters, state: survey::DampState::ToMend, walls: Vec::new() }];
+    let programme = job.programme().unwrap();
+    let by = |path: &str| programme.before.iter().find(|before| before.path == path).unwrap();
+    assert_eq!(by("before.consent").by, date(2026, 3, 9));
+    assert!(by("before.consent").why.contains("before the survey"));
+    assert_eq!(by("before.damp-gutters").by, date(2026, 5, 4));
+    assert_eq!(by("before.panel").by, date(2026, 5, 4));
+    assert!(!by("before.panel").why.contains("before the survey"));
+    assert!(programme.before.windows(2).all(|pair| pair[0].by <= pair[1].by));
+}
