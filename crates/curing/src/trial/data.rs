@@ -191,6 +191,8 @@ pub struct AirRow {
     pub absorbed_w_m2: f64,
     /// Rain offered to the face, kg/(m² s).
     pub rain_kg_m2s: f64,
+    /// Temperature of the rain, K.
+    pub rain_k: f64,
     /// Long-wave exchange with sky and ground, where it is not already counted in the film coefficient.
     pub longwave: Option<Longwave>,
 }

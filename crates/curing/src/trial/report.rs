@@ -88,19 +88,20 @@ fn point(
     }
 }
 
-/// Depth at which portlandite passes half of what was there, m, between the middles of cells; zero if even the outermost cell has more.
+/// Depth at which portlandite passes half of what was there, m, between the middles of cells: zero where even the outermost cell has more, the inner edge of
+/// the lime where even its innermost has less.
 pub(super) fn front_m(trial: &Trial, column: &Column<1>) -> f64 {
-    let (mut depth_before, mut share_before) = (0.0, 0.0);
-    let mut is_first = true;
+    let mut before: Option<(f64, f64)> = None;
+    let mut edge_m = 0.0;
     for layer in by_layer(trial, column).iter().filter(|layer| layer.portlandite_mol_m3 > 0.0) {
         for cell in layer.points.iter().filter(|seen| seen.width_m > 0.0) {
             let share = cell.portlandite_mol_m3 / layer.portlandite_mol_m3;
             if share >= 0.5 {
-                let part = (0.5 - share_before) / (share - share_before);
-                return if is_first { 0.0 } else { depth_before + part * (cell.depth_m - depth_before) };
+                return before.map_or(0.0, |(depth_m, less)| depth_m + (0.5 - less) / (share - less) * (cell.depth_m - depth_m));
             }
-            (depth_before, share_before, is_first) = (cell.depth_m, share, false);
+            before = Some((cell.depth_m, share));
+            edge_m = cell.depth_m + 0.5 * cell.width_m;
         }
     }
-    depth_before
+    edge_m
 }

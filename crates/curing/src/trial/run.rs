@@ -294,7 +294,7 @@ impl Stepper<'_> {
         let now = rows.partition_point(|row| row.from_s <= self.now_s).saturating_sub(1);
         let Some(row) = rows.get(now) else { return FaceCondition::sealed() };
         let mut condition = FaceCondition::film(row.air_k, row.vapour_pa, row.heat_w_m2k, row.vapour_s_m);
-        condition.absorbed_w_m2 = row.absorbed_w_m2;
+        (condition.absorbed_w_m2, condition.rain_k) = (row.absorbed_w_m2, row.rain_k);
         condition.rain_kg_m2s = if self.trial.switches.rain && is_outer { row.rain_kg_m2s } else { 0.0 };
         if let Some(longwave) = row.longwave {
             (condition.emissivity, condition.longwave_w_m2) = (longwave.emissivity, longwave.falling_w_m2);

@@ -45,6 +45,11 @@ fn temperature_k(section: &Section<'_, '_>) -> Option<f64> {
     section.number("temperature_c", from_to(-60.0, 120.0)).map(|celsius| celsius + ZERO_C_K)
 }
 
+/// Temperature of the rain, where it is not the air's.
+fn rain_k(section: &Section<'_, '_>) -> Option<f64> {
+    section.number("rain_temperature_c", from_to(0.0, 60.0)).map(|celsius| celsius + ZERO_C_K)
+}
+
 fn fixed(section: &Section<'_, '_>) -> Option<TrialFace> {
     let (wetness, temperature_k) = (wetness(section), temperature_k(section));
     if wetness.is_none() && temperature_k.is_none() && !section.reader.any() {
@@ -80,6 +85,7 @@ fn film(section: &Section<'_, '_>) -> Option<TrialFace> {
     let absorbed_w_m2 = section.number("absorbed_w_m2", from_to(-1000.0, 2000.0)).unwrap_or(0.0);
     let rain_kg_m2s = section.number("rain_kg_m2h", from_to(0.0, 1000.0)).unwrap_or(0.0) / 3600.0;
     let films = films(section, air_c.unwrap_or(20.0) + ZERO_C_K);
+    let rain_k = rain_k(section);
     let air_k = air_c? + ZERO_C_K;
     let vapour_pa = match (humidity, pressure) {
         (Some(humidity), None) => humidity * saturation_pa(air_k),
@@ -90,7 +96,17 @@ fn film(section: &Section<'_, '_>) -> Option<TrialFace> {
         }
     };
     let (heat_w_m2k, vapour_s_m) = films?;
-    Some(TrialFace::Air(vec![AirRow { from_s: 0.0, air_k, vapour_pa, heat_w_m2k, vapour_s_m, absorbed_w_m2, rain_kg_m2s, longwave: None }]))
+    Some(TrialFace::Air(vec![AirRow {
+        from_s: 0.0,
+        air_k,
+        vapour_pa,
+        heat_w_m2k,
+        vapour_s_m,
+        absorbed_w_m2,
+        rain_kg_m2s,
+        rain_k: rain_k.unwrap_or(air_k),
+        longwave: None,
+    }]))
 }
 
 /// The columns of an hourly table.
@@ -104,6 +120,7 @@ struct Columns {
 
 fn table(section: &Section<'_, '_>, files: Files<'_>) -> Option<TrialFace> {
     let films = films(section, 293.15);
+    let rain_k = rain_k(section);
     let columns = if section.has("file") { columns_of_file(section, files) } else { columns_of_lists(section) };
     let (columns, (heat_w_m2k, vapour_s_m)) = (columns?, films?);
     if columns.from_h.first() != Some(&0.0) || columns.from_h.windows(2).any(|pair| pair[1] <= pair[0]) {
@@ -126,6 +143,7 @@ fn table(section: &Section<'_, '_>, files: Files<'_>) -> Option<TrialFace> {
                 vapour_s_m,
                 absorbed_w_m2: columns.absorbed_w_m2[row],
                 rain_kg_m2s: columns.rain_kg_m2h[row] / 3600.0,
+                rain_k: rain_k.unwrap_or(air_k),
                 longwave: None,
             }
         })

@@ -3,12 +3,11 @@
 use curing::trial::{
     AirPermeability, CarbonDiffusion, Heat, LayerGrid, Liquid, Retention, TrialLayer, TrialLime, VanGenuchtenTerm, Vapour, WetVapour,
 };
-use materials::{Catalogue, Moisture};
 use physics::constants::{GRAVITY_M_S2, WATER_DENSITY_KG_M3};
 
 use super::one_of;
-use super::reader::{Section, Wrong, from_to};
-use crate::problem::Fault;
+use super::reader::{Bounds, Section, from_to};
+use super::shipped;
 
 /// Reads all layers, outermost first.
 pub(super) fn read_all(root: &Section<'_, '_>) -> Option<Vec<TrialLayer>> {
@@ -18,6 +17,15 @@ pub(super) fn read_all(root: &Section<'_, '_>) -> Option<Vec<TrialLayer>> {
     }
     let layers: Vec<Option<TrialLayer>> = sections.iter().map(layer).collect();
     let layers: Vec<TrialLayer> = layers.into_iter().collect::<Option<_>>()?;
+    let limed = layers.iter().take_while(|layer| layer.lime.is_some()).count();
+    if layers[limed..].iter().any(|layer| layer.lime.is_some()) {
+        root.contradicts(
+            "layers",
+            "A layer with lime lies behind one without.",
+            "Carbon dioxide comes in through the outer face, and a layer without lime lets none through.",
+            "Give the layers outside it a lime too (a little portlandite, a rate near zero), or take its lime away.",
+        );
+    }
     (!layers.is_empty()).then_some(layers)
 }
 
@@ -30,20 +38,27 @@ fn layer(section: &Section<'_, '_>) -> Option<TrialLayer> {
     }
     let thickness_m = metres.or(millimetres.map(|thickness| thickness / 1000.0));
     let grid = grid(section);
-    let shipped = section.text("catalogue").and_then(|path| from_catalogue(section, path));
+    let shipped = shipped::read(section);
+    let names_one = section.has("catalogue") || section.has("mortar");
     let needs = |key: &'static str| match (&shipped, section.section(key)) {
-        (None, None) if !section.has("catalogue") => {
-            let remedy = format!("Add [layers.{key}], or take the whole material with catalogue = \"masonries.…\".");
+        (None, None) if !names_one => {
+            let remedy = format!("Add [layers.{key}], or take the whole material with `catalogue` or `mortar`.");
             section.missing(key, "Every layer needs it.", remedy);
             None
         }
         (_, own) => own,
     };
-    let retention = needs("retention").and_then(|own| retention(&own)).or(shipped.as_ref().map(shipped_retention));
-    let vapour = needs("vapour").and_then(|own| vapour(&own)).or(shipped.as_ref().map(shipped_vapour));
-    let liquid = needs("liquid").and_then(|own| liquid(&own)).or(shipped.as_ref().map(shipped_liquid));
-    let heat = needs("heat").and_then(|own| heat(&own)).or(shipped.as_ref().map(shipped_heat));
-    let lime = section.section("lime").map(|own| lime(&own));
+    let moisture = shipped.as_ref().map(|shipped| &shipped.moisture);
+    let retention = needs("retention").and_then(|own| retention(&own)).or(moisture.map(shipped::retention));
+    let vapour = needs("vapour").and_then(|own| vapour(&own)).or(moisture.map(shipped::vapour));
+    let liquid = needs("liquid").and_then(|own| liquid(&own)).or(moisture.map(shipped::liquid));
+    let heat = needs("heat").and_then(|own| heat(&own)).or(moisture.map(shipped::heat));
+    let from_mix = FromMix {
+        named: section.has("mortar"),
+        portlandite_mol_m3: shipped.as_ref().and_then(|shipped| shipped.portlandite_mol_m3),
+        porosity: moisture.map(|moisture| moisture.porosity).filter(|_| names_one),
+    };
+    let lime = section.section("lime").map(|own| lime(&own, &from_mix));
     section.finish();
     Some(TrialLayer {
         name: name?.to_owned(),
@@ -75,44 +90,6 @@ fn grid(section: &Section<'_, '_>) -> Option<LayerGrid> {
     own.finish();
     let first_m = first_mm? / 1000.0;
     Some(LayerGrid::Graded { first_m, last_m: last_mm.map(|last| last / 1000.0), growth, greatest_m: greatest_mm / 1000.0 })
-}
-
-/// A material of the shipped catalogue by its path: `masonries.NAME`.
-fn from_catalogue(section: &Section<'_, '_>, path: &str) -> Option<Moisture> {
-    let catalogue = Catalogue::shipped();
-    let found = path.strip_prefix("masonries.").and_then(|name| catalogue.masonries.get(name));
-    if found.is_none() {
-        let names: Vec<String> = catalogue.masonries.keys().map(|name| format!("masonries.{name}")).collect();
-        let found = format!("The catalogue has no “{path}”.");
-        section.refuse("catalogue", Wrong::new(Fault::NotFound, found, format!("It has: {}.", names.join(" · ")), "Take one of these."));
-    }
-    found.map(|masonry| masonry.stone.clone())
-}
-
-fn shipped_retention(stone: &Moisture) -> Retention {
-    let n = stone.retention_n;
-    Retention::VanGenuchten {
-        saturation_kg_m3: stone.saturation_kg_m3,
-        terms: vec![VanGenuchtenTerm { share: 1.0, a_per_pa: stone.retention_a_per_pa, n, m: 1.0 - 1.0 / n }],
-    }
-}
-
-fn shipped_vapour(stone: &Moisture) -> Vapour {
-    Vapour::Resistance { factor: stone.vapour_resistance, air: AirPermeability::Schirmer, wet: WetVapour::Linear }
-}
-
-fn shipped_liquid(stone: &Moisture) -> Liquid {
-    Liquid::DiffusivityExponential { absorption_kg_m2_s05: stone.absorption_kg_m2_s05, factor: 3.8, base: 1000.0 }
-}
-
-fn shipped_heat(stone: &Moisture) -> Heat {
-    Heat {
-        conductivity_w_mk: stone.conductivity_w_mk,
-        conductivity_per_water: stone.conductivity_per_water,
-        conductivity_table: Vec::new(),
-        density_kg_m3: stone.density_kg_m3,
-        specific_j_kgk: stone.heat_j_kgk,
-    }
 }
 
 #[derive(Clone, Copy)]
@@ -361,21 +338,31 @@ fn heat(own: &Section<'_, '_>) -> Option<Heat> {
 #[derive(Clone, Copy)]
 struct PoreLaw(f64, f64);
 
-fn lime(own: &Section<'_, '_>) -> Option<TrialLime> {
+/// What a mortar's mix says of its lime, where the layer is one. A mix that was refused says nothing, and then nothing else is missed.
+struct FromMix {
+    named: bool,
+    portlandite_mol_m3: Option<f64>,
+    porosity: Option<f64>,
+}
+
+impl FromMix {
+    /// A number as written, else the mix's, else a problem unless a mix was named.
+    fn or_written(&self, own: &Section<'_, '_>, key: &'static str, bounds: Bounds, mixed: Option<f64>) -> Option<f64> {
+        if own.has(key) || !(self.named || mixed.is_some()) { own.needs_number(key, bounds) } else { mixed }
+    }
+}
+
+fn lime(own: &Section<'_, '_>, from_mix: &FromMix) -> Option<TrialLime> {
     let laws = [("millington-quirk", PoreLaw(4.0 / 3.0, 10.0 / 3.0)), ("thiery", PoreLaw(2.74, 4.20))];
-    let portlandite = own.needs_number("portlandite_mol_m3", from_to(1.0, 50_000.0));
+    let portlandite = from_mix.or_written(own, "portlandite_mol_m3", from_to(1.0, 30_000.0), from_mix.portlandite_mol_m3);
     let rate = own.needs_number("rate_per_s", from_to(1e-9, 1e6));
     let activation_j_mol = own.number("activation_j_mol", from_to(0.0, 2e5)).unwrap_or(0.0);
     let [needs_film, narrows, feeds_back] = ["needs_film", "narrows", "feeds_back"].map(|key| own.flag(key, false));
     let constant = own.number("diffusivity_m2_s", from_to(1e-15, 1e-3)).map(CarbonDiffusion::Constant);
     let law = own.choice("pore_law", &laws).and_then(|law| {
         let factor = own.number("factor", from_to(1e-4, 100.0)).unwrap_or(1.0);
-        own.needs_number("porosity", from_to(0.001, 0.99)).map(|porosity| CarbonDiffusion::PoreLaw {
-            porosity,
-            factor,
-            porosity_exponent: law.0,
-            air_exponent: law.1,
-        })
+        let porosity = from_mix.or_written(own, "porosity", from_to(0.01, 0.95), from_mix.porosity);
+        porosity.map(|porosity| CarbonDiffusion::PoreLaw { porosity, factor, porosity_exponent: law.0, air_exponent: law.1 })
     });
     if own.has("diffusivity_m2_s") == own.has("pore_law") {
         one_of(own, "diffusivity_m2_s", "pore_law");

@@ -4,6 +4,7 @@
 mod face;
 mod layer;
 mod reader;
+mod shipped;
 mod weather_face;
 
 use curing::trial::{AirCarbon, Clock, Start, StartPoint, Switches, Trial, Wetness};

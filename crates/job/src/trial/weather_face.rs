@@ -75,6 +75,7 @@ fn rows(climate: &FaceClimate, surface: Surface, from_hour: usize) -> Vec<AirRow
                 vapour_s_m: vapour_film_s_m(heat_w_m2k) * surface.texture,
                 absorbed_w_m2: surface.absorptance * climate.sun_w_m2[hour],
                 rain_kg_m2s: climate.rain_kg_m2[hour] / 3600.0,
+                rain_k: climate.air_k[hour],
                 longwave: Some(Longwave { falling_w_m2: climate.longwave_w_m2[hour], emissivity: surface.emissivity }),
             }
         })

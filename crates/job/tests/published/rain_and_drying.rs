@@ -1,5 +1,6 @@
 //! Rain and drying of a lime-like layer: an invented case, fully stated in its trial file. The amounts were computed by an independent finite-volume
-//! program (other tool, own reference: ±0.5 %, ±1 % after 72 h; the limits are these). The temperature of the face while it is wet is a closed form:
+//! program (other tool, own reference, which calls itself good to 0.5 %, and to 1 % after 72 h). That program ignores the heat that rain brings, this engine
+//! does not (at 10 °C it costs 0.2 % of the water); the trial gives its rain the temperature of the wet face. Limits: 0.1 %, and 0.5 % from 72 h on. The temperature of the face while it is wet is a closed form:
 //! h·(T_a − T_s) = L·β·(p_sat(T_s) − p_a) gives 8.183 °C and 0.0523 kg/(m² h) (exact solution).
 
 use crate::{close, run, totals};
@@ -8,14 +9,14 @@ use crate::{close, run, totals};
 fn the_layer_takes_up_rain_and_dries() {
     let result = run("rain-and-drying.toml");
     let amounts = [
-        (1.0, 1.201, 0.005),
-        (6.0, 5.929, 0.005),
-        (12.0, 5.616, 0.005),
-        (24.0, 4.992, 0.005),
+        (1.0, 1.201, 0.001),
+        (6.0, 5.929, 0.001),
+        (12.0, 5.616, 0.001),
+        (24.0, 4.992, 0.001),
         (72.0, 3.971, 0.005),
-        (168.0, 3.354, 0.01),
-        (336.0, 2.760, 0.01),
-        (720.0, 2.026, 0.01),
+        (168.0, 3.354, 0.005),
+        (336.0, 2.760, 0.005),
+        (720.0, 2.026, 0.005),
     ];
     for (hours, amount, share) in amounts {
         close(&format!("water after {hours} h"), totals(&result, hours * 3600.0).water_kg_m2, amount, share * amount);
