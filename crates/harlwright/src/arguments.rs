@@ -82,6 +82,12 @@ pub enum Verb {
         #[arg(long)]
         json: bool,
     },
+    /// Weather for any place: make years from monthly normals, show what a file's weather offers to lime
+    Weather {
+        /// What to do with it.
+        #[command(subcommand)]
+        verb: WeatherVerb,
+    },
     /// Print a completion script for a shell
     #[command(after_help = "Examples:\n  harlwright completions bash > ~/.local/share/bash-completion/completions/harlwright")]
     Completions {
@@ -104,4 +110,69 @@ pub struct WhyArguments {
     /// Print JSON.
     #[arg(long)]
     pub json: bool,
+}
+
+/// What can be done with weather.
+#[derive(Debug, Subcommand)]
+pub enum WeatherVerb {
+    /// Make hourly years from twelve monthly normals, or from a single typical year
+    #[command(
+        after_help = "Examples:\n  harlwright weather make normals.toml --years 30 --out weather.csv\n  harlwright weather make typical.epw --monthly-rain 90,70,60,55,50,60,70,80,80,100,100,95 --out weather.csv\n\nThe file of normals is described in docs/weather-normals.md."
+    )]
+    Make(WeatherMake),
+    /// Show what a weather file offers to lime: mild damp hours, frost, drying days, working days, driving rain on the house
+    #[command(
+        after_help = "Examples:\n  harlwright weather show weather.csv --side 20 --svg weather.svg\n  harlwright weather show made.csv --normals normals.toml\n  harlwright weather show logger.csv --mapping logger.toml --csv weather.csv\n  harlwright weather show weather.csv --forecast week.txt"
+    )]
+    Show(WeatherShow),
+}
+
+/// Arguments of `weather make`.
+#[derive(Debug, Args)]
+pub struct WeatherMake {
+    /// Normals in TOML, or an hourly weather file whose statistics stand for them.
+    #[arg(value_name = "NORMALS.toml")]
+    pub from: PathBuf,
+    /// How many years.
+    #[arg(long, default_value_t = 30, value_parser = clap::value_parser!(u16).range(1..=200))]
+    pub years: u16,
+    /// Seed: the same seed gives the same years.
+    #[arg(long, default_value_t = 1)]
+    pub seed: u64,
+    /// Twelve monthly totals of rain, mm, for a weather file that has none.
+    #[arg(long, value_name = "MM,MM,…", value_delimiter = ',')]
+    pub monthly_rain: Option<Vec<f64>>,
+    /// File to write; never overwritten. Without it the years are printed.
+    #[arg(long, value_name = "FILE.csv")]
+    pub out: Option<PathBuf>,
+}
+
+/// Arguments of `weather show`.
+#[derive(Debug, Args)]
+pub struct WeatherShow {
+    /// The weather: EPW, TMY3, harlwright's hourly CSV, a daily record, or with --mapping any hourly table.
+    pub file: PathBuf,
+    /// Bearing one side of the house looks towards, degrees from north; the others stand square to it.
+    #[arg(long, value_name = "DEGREES", default_value_t = 0.0, allow_negative_numbers = true, value_parser = bearing)]
+    pub side: f64,
+    /// Declaration of the table's columns and units (docs/weather-tables.md).
+    #[arg(long, value_name = "MAPPING.toml")]
+    pub mapping: Option<PathBuf>,
+    /// Forecast to lay over every year: lines of day, min, max, rain, wind.
+    #[arg(long, value_name = "FILE")]
+    pub forecast: Option<PathBuf>,
+    /// Normals to hold the years against.
+    #[arg(long, value_name = "NORMALS.toml")]
+    pub normals: Option<PathBuf>,
+    /// Write the years as harlwright's hourly CSV; never overwritten.
+    #[arg(long, value_name = "FILE.csv")]
+    pub csv: Option<PathBuf>,
+    /// Write the drawing; never overwritten.
+    #[arg(long, value_name = "FILE.svg")]
+    pub svg: Option<PathBuf>,
+}
+
+fn bearing(text: &str) -> Result<f64, String> {
+    let degrees: f64 = text.parse().map_err(|_| "a bearing is a number of degrees from north".to_owned())?;
+    if (-360.0..=360.0).contains(&degrees) { Ok(degrees) } else { Err("a bearing lies between -360 and 360 degrees".to_owned()) }
 }

@@ -50,10 +50,9 @@ pub fn located(problems: &[job::Problem], name: &str, text: &str) -> Failure {
 
 fn open_weather(job: &Path, asked: &job::WeatherAsked) -> Result<Weather, Failure> {
     let path = job.parent().unwrap_or(Path::new("")).join(&asked.file);
-    let text = read_text(&path, "weather file")?;
+    let bytes = read_bytes(&path, "weather file")?;
     let name = path.display().to_string();
-    let is_epw = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("epw"));
-    let read = if is_epw { weather::read_epw(&text, &name) } else { weather::read_csv(&text, &name) };
+    let read = weather::read_any(&bytes, &name);
     let read = read.and_then(|weather| match asked.monthly_rain_mm {
         Some(totals_mm) => weather.with_monthly_rain(totals_mm),
         None => Ok(weather),
@@ -61,7 +60,8 @@ fn open_weather(job: &Path, asked: &job::WeatherAsked) -> Result<Weather, Failur
     read.and_then(|weather| weather.fit_for_planning().map(|()| weather)).map_err(|error| weather_failure(&error, &name))
 }
 
-fn weather_failure(error: &WeatherError, name: &str) -> Failure {
+/// What is wrong with weather, each fault with its place.
+pub fn weather_failure(error: &WeatherError, name: &str) -> Failure {
     let WeatherError::Faults { problems, more, .. } = error else {
         return Failure::input(format!("{name}: {error}"), "See docs/weather-csv.md for what a weather file must hold.");
     };
@@ -85,6 +85,16 @@ fn weather_failure(error: &WeatherError, name: &str) -> Failure {
 /// The text of a file, or a failure that says what to do.
 pub fn read_text(path: &Path, what: &str) -> Result<String, Failure> {
     let name = path.display();
+    String::from_utf8(read_bytes(path, what)?).map_err(|error| {
+        let place = error.utf8_error().valid_up_to();
+        let line = error.as_bytes()[..place].iter().filter(|byte| **byte == b'\n').count() + 1;
+        Failure::input(format!("{name}, line {line}: the text is not UTF-8."), "Save it again as UTF-8 in your editor.")
+    })
+}
+
+/// The bytes of a file, or a failure that says what to do.
+pub fn read_bytes(path: &Path, what: &str) -> Result<Vec<u8>, Failure> {
+    let name = path.display();
     let size = std::fs::metadata(path).map_err(|error| unreadable(path, what, &error))?;
     if size.is_dir() {
         return Err(Failure::input(
@@ -98,12 +108,7 @@ pub fn read_text(path: &Path, what: &str) -> Result<String, Failure> {
             "Check that it is the right file.",
         ));
     }
-    let bytes = std::fs::read(path).map_err(|error| unreadable(path, what, &error))?;
-    String::from_utf8(bytes).map_err(|error| {
-        let place = error.utf8_error().valid_up_to();
-        let line = error.as_bytes()[..place].iter().filter(|byte| **byte == b'\n').count() + 1;
-        Failure::input(format!("{name}, line {line}: the text is not UTF-8."), "Save it again as UTF-8 in your editor.")
-    })
+    std::fs::read(path).map_err(|error| unreadable(path, what, &error))
 }
 
 fn unreadable(path: &Path, what: &str, error: &std::io::Error) -> Failure {

@@ -12,7 +12,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-use crate::arguments::{Arguments, Verb};
+use crate::arguments::{Arguments, Verb, WeatherVerb};
 use crate::failure::Failure;
 use crate::progress::Bar;
 
@@ -47,6 +47,8 @@ fn obey(arguments: Arguments) -> Result<(), Failure> {
         Some(Verb::Why(why)) => command::why::run(&why, &bar),
         Some(Verb::Schema) => command::schema::run(),
         Some(Verb::Trial { trial, json }) => command::trial::run(&trial, json),
+        Some(Verb::Weather { verb: WeatherVerb::Make(asked) }) => command::weather::make(&asked),
+        Some(Verb::Weather { verb: WeatherVerb::Show(asked) }) => command::weather::show(&asked),
         Some(Verb::Completions { shell }) => command::shell::completions(shell),
         Some(Verb::Manual) => command::shell::manual(),
     }

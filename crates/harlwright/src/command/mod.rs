@@ -8,4 +8,5 @@ pub mod plan;
 pub mod schema;
 pub mod shell;
 pub mod trial;
+pub mod weather;
 pub mod why;
