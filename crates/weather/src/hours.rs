@@ -294,6 +294,10 @@ pub fn write_csv(weather: &Weather) -> String {
     if weather.kind == Kind::Invented {
         text.push_str("# note: Invented for a demonstration. No such place, no such weather.\n");
     }
+    let is_made = weather.kind == Kind::Made;
+    for made in weather.findings.iter().filter(|finding| is_made && finding.rule == "weather-made") {
+        text.push_str(&format!("# note: {}\n", made.says));
+    }
     text.push_str(&format!(
         "# place: {}\n# latitude_deg: {}\n# longitude_deg: {}\n",
         site.name.replace(['\n', '\r'], " "),
