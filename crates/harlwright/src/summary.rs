@@ -5,7 +5,7 @@ use std::path::Path;
 use reckoning::Grade;
 use works::{Plan, WallRun, YearRun};
 
-use crate::words::{heading, long_date, short_date, urgent, wrapped};
+use crate::words::{heading, long_date, short_date, urgent, with_cautions, wrapped};
 
 /// Findings shown in full; the rest are counted.
 const FINDINGS_SHOWN: usize = 6;
@@ -18,7 +18,7 @@ pub fn of(plan: &Plan, job: &Path) -> String {
     let invented = if plan.about.invented { " (invented: place, people, prices and weather)" } else { "" };
     text += &format!("{}, {}{invented}. Plan revision {}.\n\n", plan.about.name, plan.about.place, plan.about.revision);
     text += &format!("{}\n", wrapped(&answer(plan), 0));
-    for part in [stops(plan), walls(plan), coats(plan), waits(plan), decide(plan), swings(plan), first_orders(plan), cautions(plan)] {
+    for part in [stops(plan), walls(plan), coats(plan), waits(plan), decide(plan), swings(plan), first_orders(plan)] {
         if !part.is_empty() {
             text += "\n";
             text += &part;
@@ -26,7 +26,7 @@ pub fn of(plan: &Plan, job: &Path) -> String {
     }
     text += &format!("\nReckoned from {}.\n", plan.basis.weather);
     text += &format!("Ask why: harlwright why {} finish     (without a path: all that can be asked)\n", job.display());
-    text
+    with_cautions(&text, &plan.catalogue.cautions, "summary")
 }
 
 /// One sentence that answers when and how much.
@@ -144,10 +144,4 @@ fn first_orders(plan: &Plan) -> String {
         text += &format!("  and {} more lines in order.csv\n", plan.order.lines.len() - ORDERS_SHOWN);
     }
     text
-}
-
-fn cautions(plan: &Plan) -> String {
-    let shown = plan.cautions.iter().filter(|caution| caution.shown.iter().any(|place| place == "summary"));
-    let lines: String = shown.map(|caution| format!("  {}\n", wrapped(&caution.words, 4))).collect();
-    if lines.is_empty() { lines } else { format!("{}\n{lines}", heading("Take care")) }
 }

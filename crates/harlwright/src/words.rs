@@ -4,6 +4,7 @@ use std::io::IsTerminal;
 
 use jiff::civil::Date;
 use owo_colors::OwoColorize;
+use reckoning::Caution;
 
 /// Widest line written.
 const WIDEST: usize = 96;
@@ -50,4 +51,11 @@ pub fn urgent(text: &str) -> String {
 
 fn coloured() -> bool {
     std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none()
+}
+
+/// `text` with the cautions its own words call for, and those `output` always shows, under it.
+pub fn with_cautions(text: &str, cautions: &[Caution], output: &str) -> String {
+    let due = cautions.iter().filter(|caution| caution.is_always_shown_in(output) || caution.is_called_for_by(text));
+    let lines: String = due.map(|caution| format!("  {}\n", wrapped(&caution.words, 4))).collect();
+    if lines.is_empty() { text.to_owned() } else { format!("{}\n\n{}\n{lines}", text.trim_end(), heading("Take care")) }
 }

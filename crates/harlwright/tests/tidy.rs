@@ -7,6 +7,8 @@ use std::process::Command;
 
 /// Past this a file holds more than one idea.
 const LONGEST_FILE_LINES: usize = 600;
+/// A test may hold a fixture, which is one long list.
+const LONGEST_TEST_LINES: usize = 800;
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
@@ -33,7 +35,7 @@ fn is_rust(name: &str) -> bool {
 fn every_file_opens_by_saying_what_it_is_for() {
     let faults = faults(|name, text| {
         let first = text.lines().next().unwrap_or_default();
-        (is_rust(name) && !(first.starts_with("//! ") && first.len() > 24)).then(|| format!("opens with `{first}`"))
+        (is_rust(name) && !(first.starts_with("//! ") && first.len() > 16)).then(|| format!("opens with `{first}`"))
     });
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
@@ -42,7 +44,8 @@ fn every_file_opens_by_saying_what_it_is_for() {
 fn no_file_holds_more_than_one_idea() {
     let faults = faults(|name, text| {
         let lines = text.lines().count();
-        (is_rust(name) && lines > LONGEST_FILE_LINES).then(|| format!("{lines} lines, over {LONGEST_FILE_LINES}"))
+        let most = if name.contains("/tests/") { LONGEST_TEST_LINES } else { LONGEST_FILE_LINES };
+        (is_rust(name) && lines > most).then(|| format!("{lines} lines, over {most}"))
     });
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
@@ -64,7 +67,9 @@ fn nothing_is_left_half_done() {
 #[test]
 fn nothing_speaks_of_the_machine_it_was_written_on() {
     let marks = [concat!("/wo", "rk/"), concat!("/ro", "ot/"), concat!("/ho", "me/"), concat!("/tm", "p/")];
-    let faults = faults(|name, text| marks.iter().find(|mark| text.contains(**mark)).map(|mark| format!("names {mark} ({name})")));
+    // A broken job may name a place that is nowhere; that is its fault.
+    let speaks = |name: &str| !name.starts_with("tests/bad/");
+    let faults = faults(|name, text| marks.iter().find(|mark| speaks(name) && text.contains(**mark)).map(|mark| format!("names {mark}")));
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
 

@@ -48,3 +48,36 @@ pub struct Caution {
     /// Outputs that always show it: `summary`, `proposal`, `site`, `order`, `trial`, `new`.
     pub shown: Vec<String>,
 }
+
+impl Caution {
+    /// True if one of its triggers begins a word of `text`: an output with that text must show this caution.
+    pub fn is_called_for_by(&self, text: &str) -> bool {
+        let text = text.to_lowercase();
+        let begins_a_word = |at: usize| !text[..at].chars().next_back().is_some_and(char::is_alphanumeric);
+        self.triggers.iter().any(|trigger| text.match_indices(trigger.as_str()).any(|(at, _)| begins_a_word(at)))
+    }
+
+    /// True if `output` always shows it.
+    pub fn is_always_shown_in(&self, output: &str) -> bool {
+        self.shown.iter().any(|shown| shown == output)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_trigger_counts_at_the_start_of_a_word_only() {
+        let caution = Caution {
+            hazard: Hazard::Wildlife,
+            words: String::new(),
+            source: String::new(),
+            triggers: vec!["bat".to_owned()],
+            shown: vec!["site".to_owned()],
+        };
+        assert!(caution.is_called_for_by("Look for Bats and nests"));
+        assert!(!caution.is_called_for_by("a combat"));
+        assert!(caution.is_always_shown_in("site") && !caution.is_always_shown_in("order"));
+    }
+}

@@ -325,13 +325,9 @@ fn cautions(inputs: &Inputs, stages: &Stages, findings: &[Finding], programme: &
     for coat in stages.specification.walls.iter().flat_map(|wall| &wall.coats) {
         words.push_str(&format!(" {} {} {} {}", coat.test, coat.method, coat.mix.lime, coat.protection.cover.replace('-', " ")));
     }
-    findings.iter().for_each(|finding| words.push_str(&format!(" {} {}", finding.says, finding.remedy)));
+    findings.iter().for_each(|finding| words.push_str(&format!(" {} {} {}", finding.says, finding.reason, finding.remedy)));
     programme.before.iter().for_each(|before| words.push_str(&format!(" {} {}", before.what, before.why)));
-    let words = words.to_lowercase();
-    let named = |trigger: &String| {
-        words.match_indices(trigger.as_str()).any(|(at, _)| !words[..at].chars().next_back().is_some_and(char::is_alphanumeric))
-    };
-    let applies = |caution: &&Caution| !caution.shown.is_empty() || caution.triggers.iter().any(named);
+    let applies = |caution: &&Caution| !caution.shown.is_empty() || caution.is_called_for_by(&words);
     inputs.catalogue.cautions.iter().filter(applies).cloned().collect()
 }
 

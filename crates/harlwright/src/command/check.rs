@@ -7,7 +7,7 @@ use serde_json::json;
 
 use crate::failure::Failure;
 use crate::files::{located, open, print, read_text};
-use crate::words::{heading, wrapped};
+use crate::words::{heading, with_cautions, wrapped};
 
 /// Checks the file; exit code 0 only if it can be planned and nothing says stop.
 pub fn run(path: &Path, as_json: bool) -> Result<(), Failure> {
@@ -28,7 +28,7 @@ pub fn run(path: &Path, as_json: bool) -> Result<(), Failure> {
     }
     let agrees = findings.iter().filter(|finding| finding.grade == Grade::Agrees).count();
     text += &format!("\n{agrees} of {} rules of good practice agree.\n", findings.len());
-    print(&text)?;
+    print(&with_cautions(&text, &opened.job.inputs.catalogue.cautions, "check"))?;
     outcome(&findings)
 }
 

@@ -6,7 +6,7 @@ use crate::arguments::WhyArguments;
 use crate::failure::Failure;
 use crate::files::{open, print};
 use crate::progress::Bar;
-use crate::words::{heading, options};
+use crate::words::{heading, options, with_cautions};
 
 /// Answers why.
 pub fn run(asked: &WhyArguments, bar: &Bar) -> Result<(), Failure> {
@@ -15,21 +15,22 @@ pub fn run(asked: &WhyArguments, bar: &Bar) -> Result<(), Failure> {
     bar.clear();
     let plan = plan.map_err(|error| Failure::input(error.to_string(), ""))?;
     match &asked.path {
-        None => list(&plan.reckonings, asked.json),
+        None => list(&plan, asked.json),
         Some(path) => {
             let reckoning = plan.reckonings.get(path).ok_or_else(|| unknown(path, &plan.reckonings))?;
-            if asked.json { print_json(reckoning) } else { print(&tree(reckoning)) }
+            if asked.json { print_json(reckoning) } else { print(&with_cautions(&tree(reckoning), &plan.catalogue.cautions, "why")) }
         }
     }
 }
 
-fn list(reckonings: &Reckonings, as_json: bool) -> Result<(), Failure> {
+fn list(plan: &works::Plan, as_json: bool) -> Result<(), Failure> {
+    let reckonings = &plan.reckonings;
     if as_json {
         return print_json(&reckonings.iter().map(|each| (&each.path, &each.label, &each.value)).collect::<Vec<_>>());
     }
     let widest = reckonings.iter().map(|each| each.path.chars().count()).max().unwrap_or(0);
     let lines: Vec<String> = reckonings.iter().map(|each| format!("{:widest$}  {}: {}", each.path, each.label, each.value)).collect();
-    print(&lines.join("\n"))
+    print(&with_cautions(&lines.join("\n"), &plan.catalogue.cautions, "why"))
 }
 
 fn print_json(value: &impl serde::Serialize) -> Result<(), Failure> {
