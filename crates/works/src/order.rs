@@ -67,6 +67,10 @@ pub fn order(specification: &Specification, quantities: &Quantities, inputs: &In
         .iter()
         .map(|material| {
             let (first, used_for) = first_use(specification, programme, material, inputs.window.start);
+            let laid_down = add_days(first, -COARSE_STUFF_WEEKS * 7);
+            let lies = goes_into_coarse_stuff(specification, &inputs.catalogue, &material.slug) && laid_down >= inputs.about.dated;
+            let (first, used_for) =
+                if lies { (laid_down, format!("coarse stuff laid down for the {used_for}")) } else { (first, used_for) };
             OrderLine {
                 slug: material.slug.clone(),
                 name: material.name.clone(),
@@ -82,6 +86,16 @@ pub fn order(specification: &Specification, quantities: &Quantities, inputs: &In
     lines.sort_by(|one, other| (one.on_site_by, &one.slug).cmp(&(other.on_site_by, &other.slug)));
     let lay_down = lay_down(specification, &inputs.catalogue, middle_run(programme), inputs.about.dated);
     Ok(Order { lines, lay_down })
+}
+
+/// True for a putty, and for the sand of a coat of putty, that lie together as coarse stuff before they are thrown.
+fn goes_into_coarse_stuff(specification: &Specification, catalogue: &Catalogue, slug: &str) -> bool {
+    let putty = |lime: &str| catalogue.limes.get(lime).is_some_and(|lime| lime.kind == LimeKind::Putty);
+    specification
+        .walls
+        .iter()
+        .flat_map(|wall| &wall.coats)
+        .any(|coat| putty(&coat.mix.lime) && (coat.mix.lime == slug || coat.mix.sand == slug))
 }
 
 /// The middle run of a programme.
@@ -167,7 +181,12 @@ pub(crate) fn lay_down(specification: &Specification, catalogue: &Catalogue, run
         let Some(lime) = catalogue.limes.get(name) else { continue };
         if lime.mature_weeks > 0.0 {
             let by = add_days(first, -(lime.mature_weeks * 7.0).ceil() as i64);
-            let why = format!("{} lies {:.0} weeks before it is used, first on {}.", lime.name, lime.mature_weeks, said(first));
+            let why = format!(
+                "{} is {:.0} weeks old before it is used, first on {}; the weeks in coarse stuff count.",
+                lime.name,
+                lime.mature_weeks,
+                said(first)
+            );
             list.push(laid(&format!("{} laid down, or bought matured", lime.name), by, why, dated, "buy it matured"));
         }
         if lime.kind == LimeKind::Putty && coats_of(name) {

@@ -438,15 +438,16 @@ fn reason(criterion: Criterion) -> WaitReason {
     }
 }
 
-/// The rule met last, in words.
+/// The rule met last, in words; the hour's own warmth is the weather's affair, not the coat's.
 fn decides(look: &Look) -> String {
     let words = match look.decides {
-        Some(Criterion::Age) => "its least age",
-        Some(Criterion::Firm) => "firm under the thumb",
-        Some(Criterion::Carbonated) => "enough air taken up",
         Some(Criterion::DampNotWet) => "its face damp, no longer wet",
-        Some(Criterion::Sound) => "sound",
-        Some(Criterion::ThermallyFit) | None => "all rules together",
+        _ => match met_last(look) {
+            Some(WaitReason::LeastAge) => "its least age",
+            Some(WaitReason::Firmness) => "firm under the thumb",
+            Some(WaitReason::Carbonation) => "enough air taken up",
+            _ => "all rules together",
+        },
     };
     words.to_owned()
 }

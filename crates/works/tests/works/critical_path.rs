@@ -122,6 +122,16 @@ fn the_order_follows_the_programme() {
     assert!(coarse.why.contains("That day has passed"));
 }
 
+// Planned in February the coarse stuff can lie its twelve weeks: putty is on site five working days before Tue 10 March, on Tue 3 March.
+#[test]
+fn putty_is_on_site_for_the_coarse_stuff() {
+    let mut job = job(&["north"]);
+    job.inputs.about.dated = date(2026, 2, 2);
+    let order = job.order(&job.programme().unwrap());
+    assert_eq!(order.lines[0].on_site_by, date(2026, 3, 3));
+    assert!(order.lines[0].first_used_for.starts_with("coarse stuff laid down for the scud coat"));
+}
+
 // Walls given in another order are planned in that order, and where no gang binds each wall's own dates stay the same.
 #[test]
 fn walls_permuted_is_the_plan_permuted() {
