@@ -42,15 +42,18 @@ fn closes(result: &TrialResult) {
     }
 }
 
+/// The profile at a reported time.
 pub fn profile(result: &TrialResult, time_s: f64) -> &Profile {
     result.profiles.iter().find(|profile| (profile.time_s - time_s).abs() < 1e-6).expect("the time is reported")
 }
 
+/// The state at a reported time and depth.
 pub fn at(result: &TrialResult, time_s: f64, depth_m: f64) -> ProfilePoint {
     let points = &profile(result, time_s).points;
     *points.iter().find(|point| (point.depth_m - depth_m).abs() < 1e-9).expect("the depth is reported")
 }
 
+/// The totals at a reported time.
 pub fn totals(result: &TrialResult, time_s: f64) -> Totals {
     *result.totals.iter().find(|totals| (totals.time_s - time_s).abs() < 1e-6).expect("the time is reported")
 }
