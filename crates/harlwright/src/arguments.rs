@@ -164,6 +164,12 @@ pub struct WeatherShow {
     /// Normals to hold the years against.
     #[arg(long, value_name = "NORMALS.toml")]
     pub normals: Option<PathBuf>,
+    /// Twelve monthly totals of rain, mm, for a file that has none.
+    #[arg(long, value_name = "MM,MM,…", value_delimiter = ',')]
+    pub monthly_rain: Option<Vec<f64>>,
+    /// Print the judgement as JSON.
+    #[arg(long, conflicts_with = "normals")]
+    pub json: bool,
     /// Write the years as harlwright's hourly CSV; never overwritten.
     #[arg(long, value_name = "FILE.csv")]
     pub csv: Option<PathBuf>,

@@ -40,6 +40,9 @@ fn years_are_made_shown_and_held_against_their_normals() {
     {
         assert!(said.out.contains(word), "{word}: {}", said.out);
     }
+    let said = harlwright(&["weather".as_ref(), "show".as_ref(), made.as_os_str(), "--json".as_ref()]);
+    let judged: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+    assert_eq!((judged["years"].as_u64(), judged["months"].as_array().map(Vec::len)), (Some(11), Some(12)));
     assert!(std::fs::read_to_string(&drawing).unwrap().starts_with("<svg"));
 }
 

@@ -227,7 +227,7 @@ fn derived_findings(year: &RawYear, rain: RainRecord, kind: Kind, count: usize) 
             "Give ten or more measured years, or make years from monthly normals.",
         ));
     } else if count < Weather::FEWEST_YEARS_FOR_ODDS {
-        let says = format!("{count} years are too few for odds; ten are needed.");
+        let says = format!("{count} {} too few for odds; ten are needed.", if count == 1 { "year is" } else { "years are" });
         notes.push(note(
             "weather-few-years",
             Grade::Think,

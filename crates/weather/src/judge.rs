@@ -3,6 +3,8 @@
 
 use physics::{driven_rain, evaporation, sky};
 
+use serde::Serialize;
+
 use crate::moist::ZERO_C;
 use crate::series::{Kind, Weather, WeatherYear};
 use crate::words::{bearing, month_name};
@@ -26,7 +28,7 @@ const FACE_EMISSIVITY: f64 = 0.9;
 const SPELL_GAP_H: usize = 96;
 
 /// A figure over the years: its mean, and the values that one year in ten falls below and above.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Spread {
     /// Mean of the years.
     pub mean: f64,
@@ -37,7 +39,7 @@ pub struct Spread {
 }
 
 /// A month.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct MonthJudged {
     /// Hours that are mild, damp and without rain.
     pub mild_damp_h: Spread,
@@ -54,7 +56,7 @@ pub struct MonthJudged {
 }
 
 /// One side of the house.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct FaceJudged {
     /// Bearing it looks towards, degrees.
     pub faces_deg: f64,
@@ -67,7 +69,7 @@ pub struct FaceJudged {
 }
 
 /// A climate judged.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Judged {
     /// The place.
     pub place: String,

@@ -30,12 +30,13 @@ fn normals(asked: &WeatherMake) -> Result<Normals, Failure> {
         let text = read_text(&asked.from, "file of normals")?;
         return Normals::from_toml(&text, &name).map_err(|error| weather_failure(&error, &name));
     }
-    let read = open(&asked.from, None)?;
-    let read = match &asked.monthly_rain {
-        Some(totals) => read.with_monthly_rain(twelve(totals)?).map_err(|error| weather_failure(&error, &name))?,
-        None => read,
-    };
+    let read = with_rain(open(&asked.from, None)?, asked.monthly_rain.as_deref(), &name)?;
     Normals::from_weather(&read).map_err(|error| weather_failure(&error, &name))
+}
+
+fn with_rain(read: Weather, totals: Option<&[f64]>, name: &str) -> Result<Weather, Failure> {
+    let Some(totals) = totals else { return Ok(read) };
+    read.with_monthly_rain(twelve(totals)?).map_err(|error| weather_failure(&error, name))
 }
 
 fn twelve(totals: &[f64]) -> Result<[f64; 12], Failure> {
@@ -48,7 +49,7 @@ fn twelve(totals: &[f64]) -> Result<[f64; 12], Failure> {
 /// Shows what the weather of a file offers to lime.
 pub fn show(asked: &WeatherShow) -> Result<(), Failure> {
     let name = asked.file.display().to_string();
-    let mut shown = open(&asked.file, asked.mapping.as_deref())?;
+    let mut shown = with_rain(open(&asked.file, asked.mapping.as_deref())?, asked.monthly_rain.as_deref(), &name)?;
     if let Some(path) = &asked.forecast {
         let text = read_text(path, "forecast")?;
         let forecast = Forecast::from_text(&text, &path.display().to_string())
@@ -56,29 +57,42 @@ pub fn show(asked: &WeatherShow) -> Result<(), Failure> {
         shown = shown.spliced(&forecast);
     }
     let judged = weather::judge(&shown, asked.side);
+    let mut written = Vec::new();
+    if let Some(path) = &asked.csv {
+        write_new(path, weather::write_csv(&shown).as_bytes())?;
+        written.push(path);
+    }
+    if let Some(path) = &asked.svg {
+        write_new(path, judged.to_svg().as_bytes())?;
+        written.push(path);
+    }
+    if asked.json {
+        let json = serde_json::to_string_pretty(&judged);
+        return print(&json.map_err(|error| Failure::machine(format!("The result could not be written as JSON: {error}.")))?);
+    }
     let mut text = judged.to_text();
     for finding in &shown.findings {
         text.push_str(&format!("\n{}: {} {}", finding.grade.word(), finding.says, finding.remedy));
     }
     text.push('\n');
     if let Some(path) = &asked.normals {
-        let given = Normals::from_toml(&read_text(path, "file of normals")?, &path.display().to_string());
-        let given = given.map_err(|error| weather_failure(&error, &path.display().to_string()))?;
         text.push('\n');
-        text.push_str(&weather::made_against_given(&shown, &given).map_err(|error| weather_failure(&error, &name))?);
+        text.push_str(&against(&shown, path)?);
     }
-    if let Some(path) = &asked.csv {
-        write_new(path, weather::write_csv(&shown).as_bytes())?;
-        text.push_str(&format!("\nWritten: {}\n", path.display()));
-    }
-    if let Some(path) = &asked.svg {
-        write_new(path, judged.to_svg().as_bytes())?;
+    for path in written {
         text.push_str(&format!("\nWritten: {}\n", path.display()));
     }
     if shown.kind == Kind::Invented {
         text.push_str("\nThis weather is invented.\n");
     }
     print(&text)
+}
+
+/// The table of made years against the normals in a file.
+fn against(shown: &Weather, path: &Path) -> Result<String, Failure> {
+    let name = path.display().to_string();
+    let given = Normals::from_toml(&read_text(path, "file of normals")?, &name).map_err(|error| weather_failure(&error, &name))?;
+    weather::made_against_given(shown, &given).map_err(|error| weather_failure(&error, &name))
 }
 
 /// A weather file: any that is known by its first lines, or an hourly table with the declaration beside it.
