@@ -86,7 +86,11 @@ fn axis(canvas: &mut Canvas, theme: &Theme, (from, to): (Date, Date), base: f64,
 /// The words left and right of the line, each on the side where there is room.
 fn label_odds(canvas: &mut Canvas, theme: &Theme, line: f64, room: f64, odds: &works::Odds) {
     let sooner = format!("{} years of {}: by {}", odds.eight_in_ten_years, odds.years, words::weekday(odds.eight_in_ten));
-    let later = format!("{}: later, or not at all", words::counted((odds.years - odds.eight_in_ten_years) as usize, "year", "years"));
+    let rest = odds.years.saturating_sub(odds.eight_in_ten_years) as usize;
+    let later = match rest {
+        0 => "no year is later".to_owned(),
+        rest => format!("{}: later, or not at all", words::counted(rest, "year", "years")),
+    };
     let (bold, soft) = (Hand::bold(theme), Hand::soft(theme));
     let gap = theme.size * 0.7;
     let fits_left = metrics::width(&sooner, bold.face, bold.size) + gap <= line;

@@ -153,10 +153,10 @@ fn harl(plan: &Plan, drawings: &mut Drawings) -> Value {
     json!({
         "figures": figures,
         "coats": unlike_coats(plan).iter().map(|(coat, names)| coat_lines(plan, coat, names)).collect::<Vec<_>>(),
-        "thickness": plan.specification.walls.iter().map(|wall| json!({
-            "name": words::wall_name(plan, &wall.slug),
-            "rows": wall.coats.iter().map(thickness_row).collect::<Vec<_>>(),
-        })).collect::<Vec<_>>(),
+        "thickness": plan.specification.walls.iter().map(|wall| [
+            words::wall_name(plan, &wall.slug).to_owned(),
+            wall.coats.iter().map(thickness_words).collect::<Vec<_>>().join("; "),
+        ]).collect::<Vec<_>>(),
         "limewash": limewash_lines(plan),
         "tests": super::tests(plan),
     })
@@ -181,9 +181,10 @@ fn unlike_coats(plan: &Plan) -> Vec<(&CoatSpecification, Vec<&str>)> {
     coats
 }
 
-fn thickness_row(coat: &CoatSpecification) -> Value {
-    let [thin, middle, thick] = coat.thickness_m.map(words::millimetres);
-    json!([coat.name, middle, format!("{thin} to {thick}"), words::millimetres(coat.mean_thickness_m)])
+/// "straightening coat 8.3 mm (5.5 to 13)": in the middle, and at 8 places in 10.
+fn thickness_words(coat: &CoatSpecification) -> String {
+    let [thin, middle, thick] = coat.thickness_m.map(|metres| words::trimmed(metres * 1000.0, 1));
+    format!("{} {middle} mm ({thin} to {thick})", coat.name.to_lowercase())
 }
 
 fn coat_lines(plan: &Plan, coat: &CoatSpecification, names: &[&str]) -> Value {

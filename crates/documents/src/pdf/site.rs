@@ -7,6 +7,7 @@ use works::{DayRecord, Plan, WallRun, YearRun};
 
 use super::world::{Sheets, typeset};
 use crate::batch;
+use crate::figures::{self, Face};
 use crate::{DocumentError, words};
 
 /// Week sheets printed at most; later weeks are printed from a later revision.
@@ -75,7 +76,7 @@ fn weeks(plan: &Plan) -> Vec<Value> {
         if !days.iter().all(empty) {
             let sunday = words::days_after(monday, 6);
             weeks.push(
-                json!({ "title": format!("Week of {}", words::full_day(monday)), "span": words::span(monday, sunday), "days": days }),
+                json!({ "title": format!("Week of {}", words::full_day(monday)), "span": words::span(monday, sunday), "size": sizes(&days), "days": days }),
             );
         }
         monday = words::days_after(monday, 7);
@@ -83,22 +84,70 @@ fn weeks(plan: &Plan) -> Vec<Value> {
     weeks
 }
 
+/// What is to be done on a day, each with the walls it is done on, in the order of the walls.
+#[derive(Default)]
+struct Asked(Vec<(String, Vec<String>)>);
+
+impl Asked {
+    fn add(&mut self, what: String, wall: &str) {
+        match self.0.iter_mut().find(|(known, _)| *known == what) {
+            Some((_, walls)) => walls.push(wall.to_owned()),
+            None => self.0.push((what, vec![wall.to_owned()])),
+        }
+    }
+
+    fn lines(self) -> Vec<String> {
+        self.0.into_iter().map(|(what, walls)| format!("{}: {}", words::capital(&what), words::listed(&walls))).collect()
+    }
+}
+
 /// What a day asks for, by column.
 fn day(plan: &Plan, run: &YearRun, date: Date) -> Value {
-    let (mut throw, mut hang, mut wet, mut test) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    let (mut throw, mut hang, mut wet, mut test) = (Asked::default(), Asked::default(), Asked::default(), Asked::default());
     for wall in &run.walls {
-        let name = words::wall_name(plan, &wall.slug);
+        let name = figures::cut(words::wall_name(plan, &wall.slug), Face::Sans, 10.0, NAME_PT);
         for task in wall.tasks.iter().filter(|task| words::worked_on(task, date)) {
-            throw.push(format!("{name}: {}", work_words(plan, task, date)));
+            throw.add(work_words(plan, task, date), &name);
         }
-        hang.extend(hanging(plan, wall, date).map(|says| format!("{name}: {says}")));
+        if let Some(says) = hanging(plan, wall, date) {
+            hang.add(says, &name);
+        }
         if let Some(record) = record(wall, date).filter(|record| record.wettings > 0) {
-            wet.push(format!("{name}: {}", words::times(record.wettings)));
+            wet.add(words::times(record.wettings), &name);
         }
-        test.extend(testing(wall, date).map(|coat| format!("{name}: nail test on the {coat}")));
+        if let Some(coat) = testing(wall, date) {
+            test.add(format!("nail test on the {coat}"), &name);
+        }
     }
     let rest = matches!(date.weekday(), Weekday::Saturday | Weekday::Sunday);
-    json!({ "day": date.strftime("%a").to_string(), "date": words::short_day(date), "rest": rest, "throw": throw, "hang": hang, "wet": wet, "test": test })
+    json!({
+        "day": date.strftime("%a").to_string(), "date": words::short_day(date), "rest": rest,
+        "throw": throw.lines(), "hang": hang.lines(), "wet": wet.lines(), "test": test.lines(),
+    })
+}
+
+/// Room for words in each column, points, and down a day; a wall's name is cut to what leaves room for others.
+const COLUMNS_PT: [(&str, f64); 4] = [("throw", 174.0), ("hang", 138.0), ("wet", 108.0), ("test", 152.0)];
+const DAY_PT: f64 = 50.0;
+const NAME_PT: f64 = 120.0;
+/// Sizes of type for a week, largest first.
+const SIZES: [f64; 8] = [11.0, 10.0, 9.0, 8.0, 7.2, 6.6, 6.0, 5.4];
+
+/// For each column the largest type in which every day of the week fits its row.
+fn sizes(days: &[Value]) -> Value {
+    let size = |(column, room): (&str, f64)| {
+        let items = |day: &Value| -> Vec<String> {
+            day[column].as_array().into_iter().flatten().filter_map(Value::as_str).map(str::to_owned).collect()
+        };
+        let face = if column == "throw" { Face::SansBold } else { Face::Sans };
+        let tall = |items: Vec<String>, size: f64| -> f64 {
+            items.iter().map(|item| figures::wrap(item, face, size, room).len() as f64 * size * 1.2 + size * 0.3).sum()
+        };
+        let fits = |size: &f64| days.iter().all(|day| tall(items(day), *size) <= DAY_PT);
+        SIZES.into_iter().find(fits).unwrap_or(SIZES[SIZES.len() - 1])
+    };
+    let sizes: serde_json::Map<String, Value> = COLUMNS_PT.into_iter().map(|column| (column.0.to_owned(), json!(size(column)))).collect();
+    Value::Object(sizes)
 }
 
 fn work_words(plan: &Plan, task: &works::Task, date: Date) -> String {
