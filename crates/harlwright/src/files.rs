@@ -11,6 +11,9 @@ use crate::failure::{Failure, Located};
 /// Largest text taken in, bytes: thirty hourly years with room to spare.
 const LARGEST_TEXT: u64 = 64 * 1024 * 1024;
 
+/// Longest line shown in an excerpt, bytes.
+const LONGEST_LINE_SHOWN: usize = 200;
+
 /// A job file with the weather it names.
 pub struct Opened {
     /// The job.
@@ -35,17 +38,21 @@ pub fn open_job(path: &Path) -> Result<job::Job, Failure> {
 
 /// Problems of a TOML file as reports with excerpts.
 pub fn located(problems: &[job::Problem], name: &str, text: &str) -> Failure {
-    let problems = problems
-        .iter()
-        .map(|problem| Located {
-            message: if problem.path.is_empty() { problem.found.clone() } else { format!("{}: {}", problem.path, problem.found) },
-            remedy: format!("{} {}", problem.allowed, problem.remedy),
-            source_text: Some(NamedSource::new(name, text.to_owned())),
-            span: Some((problem.span.start..problem.span.end).into()),
-            label: problem.fault.to_string(),
-        })
-        .collect();
-    Failure::Input { problems }
+    Failure::Input { problems: problems.iter().map(|problem| in_the_text(problem, name, text)).collect() }
+}
+
+/// A problem with an excerpt of its lines, or with its place in words where the lines are too long to show.
+fn in_the_text(problem: &job::Problem, name: &str, text: &str) -> Located {
+    let message = if problem.path.is_empty() { problem.found.clone() } else { format!("{}: {}", problem.path, problem.found) };
+    let remedy = format!("{} {}", problem.allowed, problem.remedy);
+    let label = problem.fault.to_string();
+    let lines = text.lines().skip(problem.line.saturating_sub(2)).take(3);
+    if lines.into_iter().any(|line| line.len() > LONGEST_LINE_SHOWN) {
+        let place = format!("{name}, line {}, column {}: {message}", problem.line, problem.column);
+        return Located { message: place, remedy, source_text: None, span: None, label };
+    }
+    let span = Some((problem.span.start..problem.span.end).into());
+    Located { message, remedy, source_text: Some(NamedSource::new(name, text.to_owned())), span, label }
 }
 
 fn open_weather(job: &Path, asked: &job::WeatherAsked) -> Result<Weather, Failure> {
@@ -99,7 +106,7 @@ pub fn read_bytes(path: &Path, what: &str) -> Result<Vec<u8>, Failure> {
     if size.is_dir() {
         return Err(Failure::input(
             format!("{name} is a folder, not a {what}."),
-            format!("Name the {what} itself, for example {name}/job.toml."),
+            format!("Name the {what} itself, not the folder it is in."),
         ));
     }
     if size.len() > LARGEST_TEXT {
@@ -114,14 +121,23 @@ pub fn read_bytes(path: &Path, what: &str) -> Result<Vec<u8>, Failure> {
 fn unreadable(path: &Path, what: &str, error: &std::io::Error) -> Failure {
     let name = path.display();
     match error.kind() {
-        ErrorKind::NotFound => Failure::input(
-            format!("There is no {what} {name}."),
-            "Check the name and the folder you are in; `harlwright new` writes a job file, `harlwright demo` an invented one to try.",
-        ),
+        ErrorKind::NotFound => Failure::input(format!("There is no {what} {name}."), where_to_get(what)),
         ErrorKind::PermissionDenied => {
             Failure::input(format!("The {what} {name} may not be read."), "Ask for leave to read it, or copy it.")
         }
         _ => Failure::input(format!("The {what} {name} could not be read: {error}."), "Check the file and the disk."),
+    }
+}
+
+fn where_to_get(what: &str) -> &'static str {
+    match what {
+        "job file" => {
+            "Check the name and the folder you are in; `harlwright new` writes a job file, `harlwright demo` an invented one to try."
+        }
+        "weather file" => {
+            "The name is taken from the folder of the job file. Correct it, or leave the weather out of the job: gaps then go by rule of thumb, without odds."
+        }
+        _ => "Check the name and the folder you are in.",
     }
 }
 

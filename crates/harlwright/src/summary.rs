@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use reckoning::Grade;
-use works::{Plan, WallRun, YearRun};
+use works::{GapsBy, Plan, WallRun, YearRun};
 
 use crate::words::{heading, long_date, short_date, urgent, with_cautions, wrapped};
 
@@ -32,12 +32,16 @@ pub fn of(plan: &Plan, job: &Path) -> String {
 /// One sentence that answers when and how much.
 fn answer(plan: &Plan) -> String {
     let start = long_date(plan.window.start);
-    let finish = match (&plan.programme.odds, middle(plan).and_then(|run| run.finished)) {
+    let run = middle(plan);
+    if let Some(why) = run.and_then(|run| run.unfinished.as_ref()) {
+        return format!("Started on {start}, {} is not finished: {why} No price is given for a job that does not end.", plan.about.name);
+    }
+    let finish = match (&plan.programme.odds, run.and_then(|run| run.finished)) {
         (Some(odds), _) => {
             format!("is finished by {} in {} years of {}", long_date(odds.eight_in_ten), odds.eight_in_ten_years, odds.years)
         }
         (None, Some(day)) => format!("is reckoned to finish on {}, without odds", long_date(day)),
-        (None, None) => "is not finished in the season it was reckoned for".to_owned(),
+        (None, None) => return format!("Started on {start}, {} is not finished in the season it was reckoned for.", plan.about.name),
     };
     let price = plan.price.before_tax.to_tens();
     let spread =
@@ -57,7 +61,11 @@ fn stops(plan: &Plan) -> String {
 
 fn walls(plan: &Plan) -> String {
     let Some(run) = middle(plan) else { return String::new() };
-    let mut text = format!("{}\n", heading("Walls, in the middle year"));
+    let title = match plan.programme.gaps_by {
+        GapsBy::Engine => "Walls, in the middle year",
+        GapsBy::RuleOfThumb => "Walls, by rule of thumb",
+    };
+    let mut text = format!("{}\n", heading(title));
     let widest = plan.survey.building.walls.iter().map(|wall| wall.name.chars().count()).max().unwrap_or(0);
     for wall in &run.walls {
         text += &wall_line(plan, wall, widest);

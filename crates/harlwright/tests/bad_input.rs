@@ -84,3 +84,25 @@ fn a_folder_that_cannot_be_made_fails_before_the_work() {
     assert_eq!(said.code, 2);
     assert!(said.err.contains("could not be made"), "{}", said.err);
 }
+
+#[test]
+fn a_long_line_is_placed_in_words_and_not_poured_out() {
+    let path = folder("long-line").join("long.toml");
+    std::fs::write(&path, format!("[job]\nname = \"{}\"\nplacs = \"x\"\n", "long ".repeat(2000))).unwrap();
+    let said = harlwright(&["check".as_ref(), path.as_os_str()]);
+    assert_eq!(said.code, 2);
+    assert!(said.err.contains("line 3") && said.err.len() < 20_000, "{}", said.err);
+}
+
+#[test]
+fn weather_that_is_missing_or_a_folder_has_its_own_remedy() {
+    let folder = folder("no-weather");
+    let job = std::fs::read_to_string(demo()).unwrap();
+    for (weather, words) in [("none.csv", "There is no weather file"), (".", "is a folder, not a weather file")] {
+        let path = folder.join("job.toml");
+        std::fs::write(&path, job.replace("\"weather.csv\"", &format!("\"{weather}\""))).unwrap();
+        let said = harlwright(&["plan".as_ref(), path.as_os_str()]);
+        assert_eq!(said.code, 2);
+        assert!(said.err.contains(words) && !said.err.contains("harlwright new"), "{}", said.err);
+    }
+}
