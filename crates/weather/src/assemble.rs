@@ -35,6 +35,7 @@ pub(crate) fn assemble(mut raw: Raw, mut faults: Faults) -> Result<Weather, Weat
     let rain = if raw.years.iter().all(|year| year.has(Quantity::Rain)) { RainRecord::Hourly } else { RainRecord::Missing };
     let mut findings: Vec<Finding> = filled_finding(&filled).into_iter().collect();
     findings.extend(derived_findings(&raw.years[0], rain, raw.kind, raw.years.len()));
+    findings.extend(raw.years.first().and_then(|year| shifted_sun_finding(year, &raw.site)));
     let years = raw.years.into_iter().map(|year| complete(year, &raw.site)).collect();
     Ok(finish(raw.site, raw.kind, years, rain, findings))
 }
@@ -238,6 +239,36 @@ fn derived_findings(year: &RawYear, rain: RainRecord, kind: Kind, count: usize) 
         ));
     }
     notes
+}
+
+/// Hours by which the light of a file may run before or after the sun of its place, in the mean of a year: in three sound files it is below 0.1, and the least
+/// mistake, a stamp of the half hour, is 0.5.
+const MOST_SHIFT_H: f64 = 0.4;
+
+/// A finding when the light of a file does not fit the sun of its place and time zone: the offset from UTC, or the stamp of the hours, is wrong.
+fn shifted_sun_finding(year: &RawYear, site: &Site) -> Option<Finding> {
+    let global = if year.has(Quantity::Global) { year.column(Quantity::Global) } else { return None };
+    let clear: Vec<f64> = crate::sunlit::hourly(site, year.year, year.leap).map(|sun| sun::clear_sky_w_m2(sun.up)).collect();
+    let middle = |light: &[f64]| {
+        let sum: f64 = light.iter().sum();
+        let turned: f64 = light.iter().enumerate().map(|(hour, light)| light * (hour % 24) as f64).sum();
+        (sum > 0.0).then(|| turned / sum)
+    };
+    let shift = middle(global)? - middle(&clear)?;
+    if shift.abs() <= MOST_SHIFT_H {
+        return None;
+    }
+    let way = if shift < 0.0 { "before" } else { "after" };
+    let says = format!("The light of the file runs {:.1} h {way} the sun of its place.", shift.abs());
+    let reason = "Its offset from UTC or the stamp of its hours is wrong, so morning and evening sun fall on the wrong walls.";
+    Some(note(
+        "weather-sun-shifted",
+        Grade::Think,
+        &says,
+        reason,
+        "position of the sun by the NREL algorithm; the limit is harlwright's own",
+        "Correct the offset from UTC in the file's head.",
+    ))
 }
 
 fn complete(raw: RawYear, site: &Site) -> WeatherYear {

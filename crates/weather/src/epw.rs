@@ -1,6 +1,8 @@
 //! EPW files: the open hourly format of building simulation, one typical or measured year. Field numbers follow the published description of
 //! the format (D. Crawley, J. Hand & L. Lawrie, "Improving the weather information available to simulation programs", 1999).
 
+use reckoning::{Finding, Grade};
+
 use crate::assemble::assemble;
 use crate::columns::{Measure, Quantity};
 use crate::error::{Faults, WeatherError};
@@ -62,10 +64,16 @@ pub fn read_epw(text: &str, name: &str) -> Result<Weather, WeatherError> {
         row(line, number, year, &mut gatherer, &mut faults);
     }
     let mut years = gatherer.into_years();
+    let mut refused_sky = false;
     for year in &mut years {
+        refused_sky |= drop_impossible_sky(year);
         drop_empty_columns(year);
     }
-    assemble(Raw { name: name.to_owned(), site, kind, given: None, years }, faults)
+    let mut weather = assemble(Raw { name: name.to_owned(), site, kind, given: None, years }, faults)?;
+    if refused_sky {
+        weather.findings.push(refused_sky_finding());
+    }
+    Ok(weather)
 }
 
 fn location(line: &str, faults: &mut Faults) -> Site {
@@ -162,6 +170,37 @@ fn row(line: &str, number: usize, stand_in: Option<i32>, gatherer: &mut Gatherer
 /// The format allows humidity up to 110 %: an instrument's error above 100.
 fn cut_humidity(quantity: Quantity, read: f64) -> f64 {
     if quantity == Quantity::Humidity && (100.0..=110.0).contains(&read) { 100.0 } else { read }
+}
+
+/// A sky may outshine a black body at air temperature by so much, under warm low cloud over a cold ground; and in so many of the hours, before its column is
+/// not believed (harlwright's own rule: of two real files one never does, the other by 8 % and more in one hour in a hundred).
+const WARM_SKY: f64 = 1.03;
+const WARM_SKY_SHARE: f64 = 0.02;
+
+/// Takes away long-wave radiation that cannot be true; `true` if it was.
+fn drop_impossible_sky(year: &mut crate::rows::RawYear) -> bool {
+    let (sky, air) = (year.column(Quantity::Sky), year.column(Quantity::Air));
+    let given = sky.iter().filter(|sky| !sky.is_nan()).count();
+    let warm =
+        sky.iter().zip(air).filter(|(sky, air)| **sky > WARM_SKY * physics::sky::black_body_w_m2(**air + crate::moist::ZERO_C)).count();
+    let refused = warm as f64 > WARM_SKY_SHARE * given as f64;
+    if refused {
+        year.columns[Quantity::Sky as usize].clear();
+    }
+    refused
+}
+
+fn refused_sky_finding() -> Finding {
+    Finding {
+        grade: Grade::Note,
+        rule: "weather-sky-refused".into(),
+        place: "weather".into(),
+        says: "The file's long-wave radiation of the sky was not believed and was reckoned instead.".into(),
+        reason: "In more than one hour in fifty it is over 3 % above that of a black body at air temperature, which no sky is for long."
+            .into(),
+        source: "Stefan and Boltzmann's law; the share is harlwright's own rule".into(),
+        remedy: "Nothing, unless the file has a sound measurement of it.".into(),
+    }
 }
 
 /// Takes away columns that hold no reading, rain that never falls, and long-wave radiation that is not given everywhere.

@@ -192,3 +192,21 @@ fn wind_near_the_face_gives_measured_convection() {
         assert!((leeward - 1.0).abs() < 0.15, "{wind} m/s: {leeward}");
     }
 }
+
+/// A wrong offset from UTC is found in the light: an hour or half an hour too many, and not when it is right.
+#[test]
+fn a_wrong_time_zone_is_found_in_the_light() {
+    let text = write_csv(&two_years());
+    let found = |offset: &str| {
+        let changed = text.replace("# utc_offset_h: 0", &format!("# utc_offset_h: {offset}"));
+        read_csv(&changed, "x")
+            .unwrap()
+            .findings
+            .into_iter()
+            .find(|finding| finding.rule == "weather-sun-shifted")
+            .map(|finding| finding.says)
+    };
+    assert_eq!(found("0"), None);
+    assert_eq!(found("1").as_deref(), Some("The light of the file runs 1.0 h before the sun of its place."));
+    assert_eq!(found("-0.5").as_deref(), Some("The light of the file runs 0.5 h after the sun of its place."));
+}
