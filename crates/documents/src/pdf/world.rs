@@ -196,7 +196,11 @@ mod tests {
                 let info = font.info();
                 info.family == family && info.variant.weight.to_number() == weight && info.variant.style == typst::text::FontStyle::Normal
             });
-            let font = found.map(|font| font.ttf());
+            let instance = found.map(|font| {
+                let info = font.info();
+                font.clone().instantiate(info.variant, typst::layout::Abs::pt(10.0), &typst::text::FontVariations::default())
+            });
+            let font = instance.as_ref().map(|instance| instance.ttf());
             assert!(font.is_some(), "{family} {weight} is not on the shelf");
             let Some(font) = font else { continue };
             for c in (' '..='~').chain("£°²³×½¼¾–’…−".chars()) {
