@@ -77,7 +77,7 @@ fn peak_memory() -> String {
 
 /// A year in the EPW layout.
 fn epw_text(year: &WeatherYear) -> String {
-    let mut text = String::from("LOCATION,Port Calder (invented),-,XXX,Invented,000000,57.0,-4.0,0.0,12.0\n");
+    let mut text = String::from("LOCATION,Port Calder (invented),-,ZZZ,Invented,000000,57.0,-4.0,0.0,12.0\n");
     text.push_str("DESIGN CONDITIONS,0\nTYPICAL/EXTREME PERIODS,0\nGROUND TEMPERATURES,0\nHOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0\nCOMMENTS 1,\nCOMMENTS 2,\nDATA PERIODS,1,1,Data,Sunday, 1/ 1,12/31\n");
     for hour in 0..year.hours() {
         let (month, day) = year.month_and_day(hour);
