@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use crate::python;
-use crate::shell::{cargo, command, run, tools};
+use crate::shell::{cargo, command, root, run, tools};
 
 /// Version of the licence checker, pinned so that the gate is the same everywhere.
 const CARGO_DENY: &str = "0.20.2";
@@ -90,8 +90,9 @@ fn tests(options: &Options) -> Result<(), String> {
     run(&mut command)
 }
 
-/// The README's first command, so that it cannot rot.
+/// The main job on the demonstration, with the binary that the tests have just built (`cargo run` would build the typesetter a second time).
 fn main_job(_: &Options) -> Result<(), String> {
-    let pack = tools().join("pack");
-    run(cargo().args(["run", "--release", "--quiet", "--", "plan", "examples/ferry-house/job.toml", "--out"]).arg(pack))
+    let target = std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root().join("target"), PathBuf::from);
+    let binary = target.join("release").join(format!("harlwright{}", std::env::consts::EXE_SUFFIX));
+    run(command(binary).args(["plan", "examples/ferry-house/job.toml", "--out"]).arg(tools().join("pack")))
 }

@@ -187,7 +187,7 @@ fn brief(reason: WaitReason) -> &'static str {
     match reason {
         WaitReason::Carbonation => "taking up air",
         WaitReason::Firmness => "firming",
-        WaitReason::LeastAge => "coming of age",
+        WaitReason::LeastAge => "least age",
         WaitReason::TooWet => "drying",
         WaitReason::Rain => "rain",
         WaitReason::Wind => "wind",

@@ -260,7 +260,7 @@ fn leaders(canvas: &mut Canvas, theme: &Theme, strip: &Strip, face: &Enlarged) {
     canvas.line((strip.face, strip.bottom), toward(strip.face, face.left), theme.graphite, theme.rule);
     canvas.line((strip.right, strip.bottom), toward(strip.right, face.wash.1), theme.graphite, theme.rule);
     let larger = face.per_metre / strip.per_metre;
-    let says = format!("Its face, {larger:.0} times larger, with the sand at its own size");
+    let says = format!("Its face, {larger:.0} times larger, sand and all");
     canvas.text(0.0, strip.bottom + size * 3.0, &says, Hand::name(theme).sized(size * 1.3));
 }
 
