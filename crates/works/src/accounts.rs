@@ -68,8 +68,8 @@ fn eight_in_ten(price: &Price, eight: &Money) -> Reckoning {
         )
     };
     let years = price.by_year.iter().enumerate().map(year).collect();
-    let formula = "prices of the finished years in order, read at rank 0.8 × (years + 1)";
-    let label = "Price before tax that about eight years in ten stay under";
+    let formula = "prices of the finished years in order, years that tie counted each, read at rank 0.8 × (years + 1); the stated price where that is higher";
+    let label = "Price before tax that about eight years in ten do not pass";
     Reckoning::worked("price.eight-in-ten", label, Value::Money(eight.clone()), formula, years, PLOTTING)
 }
 

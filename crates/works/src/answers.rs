@@ -1,5 +1,7 @@
 //! The nine questions every client asks, each answered in a line from the plan. It must promise nothing that was not reckoned or given.
 
+use std::collections::BTreeSet;
+
 use jiff::civil::Date;
 use reckoning::Money;
 use rust_decimal::RoundingStrategy::MidpointAwayFromZero;
@@ -8,7 +10,7 @@ use survey::Survey;
 use crate::calendar::{add_days, said};
 use crate::pricing::half_days;
 use crate::reasons::count;
-use crate::{Answer, Inputs, Price, Programme, Specification, WaitReason, YearRun};
+use crate::{Answer, Inputs, Price, Programme, Specification, WaitReason, WallSpecification, YearRun};
 
 /// The nine answers, in the order clients ask.
 pub(crate) fn answers(
@@ -37,13 +39,23 @@ const WHY_NOT_CEMENT: &str = "Cement keeps rain out only until it cracks, then h
      lime lets the wall dry, and wears away a layer at a time.";
 
 fn how_much(price: &Price) -> String {
+    if let Some(why) = &price.not_given {
+        return format!("The price cannot be given: {why}");
+    }
     let tens = |money: &Money| money.to_tens().to_string();
     let spread = price
         .eight_in_ten
         .as_ref()
-        .map_or(String::new(), |eight| format!(" In about 8 years of 10 it stays under {} before tax.", tens(eight)));
+        .map_or(String::new(), |eight| format!(" In about 8 years of 10 it comes to {} before tax or less.", tens(eight)));
+    let range = price.range.as_ref().map_or(String::new(), |(low, high)| {
+        format!(
+            " The wall is not open yet: with its provisional sums at their ends it lies between {} and {} before tax.",
+            tens(low),
+            tens(high)
+        )
+    });
     format!(
-        "{} with tax, {} before it, which is {} a square metre; it stands for {}.{spread}",
+        "{} with tax, {} before it, which is {} a square metre; it stands for {}.{spread}{range}",
         tens(&price.total),
         tens(&price.before_tax),
         Money::new(price.per_m2.amount.round_dp_with_strategy(0, MidpointAwayFromZero), price.per_m2.currency.clone()),
@@ -83,7 +95,9 @@ fn scaffold_gone(run: &YearRun) -> String {
 }
 
 fn will_it_crack(specification: &Specification) -> String {
-    let coats = specification.walls.iter().map(|wall| wall.coats.len()).max().unwrap_or(0);
+    // The passes of a straightening coat are one coat.
+    let kinds = |wall: &WallSpecification| wall.coats.iter().map(|coat| coat.kind).collect::<BTreeSet<_>>().len();
+    let coats = specification.walls.iter().map(kinds).max().unwrap_or(0);
     format!(
         "Hair cracks may show in the first days and are pressed back while the coat is soft; {} of sharp sand, each cured and shaded before the next, \
          keep them few, and limewash closes the rest.",

@@ -18,6 +18,8 @@ const MENDED_DAYS: i64 = 28;
 const SEEN_DAYS: i64 = 42;
 /// Days before the start by which the scaffold is asked for.
 const SCAFFOLD_DAYS: i64 = 21;
+/// Days before the sample panel by which its lime is in hand.
+const PANEL_LIME_DAYS: i64 = 7;
 
 /// Everything that must be true before the start, in order of date. `lay_down` comes from the order.
 ///
@@ -26,10 +28,13 @@ const SCAFFOLD_DAYS: i64 = 21;
 pub fn before(survey: &Survey, specification: &Specification, inputs: &Inputs, lay_down: &[LayDown]) -> Result<Vec<Before>, WorksError> {
     let surveyed = crate::years::surveyed_on(survey)?;
     let start = inputs.window.start;
-    let mut list = vec![panel(specification, start), scaffold(inputs, start), wildlife(start)];
+    let panel = panel(specification, start);
+    let mut list = vec![scaffold(inputs, start), wildlife(start)];
     if survey.building.protected.value {
-        list.push(consent(survey.building.protected.assumed, start));
+        list.push(consent(survey.building.protected.assumed, panel.by));
     }
+    list.extend(panel_lime(specification, inputs, panel.by));
+    list.push(panel);
     list.extend(survey.building.causes_of_damp.iter().filter_map(|cause| damp(cause.kind, cause.state, &cause.walls, start)));
     list.extend(lay_down.iter().enumerate().map(|(number, laid)| Before {
         what: laid.what.clone(),
@@ -63,6 +68,21 @@ fn panel(specification: &Specification, start: Date) -> Before {
     )
 }
 
+/// The panel is begun before the coarse stuff of the work has lain its weeks: its few tubs are bought matured.
+fn panel_lime(specification: &Specification, inputs: &Inputs, panel_by: Date) -> Option<Before> {
+    let limes = specification.walls.iter().flat_map(|wall| &wall.coats).filter_map(|coat| inputs.catalogue.limes.get(&coat.mix.lime));
+    let lime = limes.into_iter().find(|lime| lime.mature_weeks > 0.0)?;
+    Some(item(
+        "panel-lime",
+        &format!("{} for the sample panel in hand, bought matured", lime.name),
+        add_days(panel_by, -PANEL_LIME_DAYS),
+        format!(
+            "The panel is begun before what is laid down for the work has lain its weeks: a tub or two, {:.0} weeks old, is bought for it.",
+            lime.mature_weeks
+        ),
+    ))
+}
+
 fn scaffold(inputs: &Inputs, start: Date) -> Before {
     let from = inputs.scaffold.from.value;
     let late = if from > start { format!(" It stands only from {}, so the first days wait for it.", said(from)) } else { String::new() };
@@ -85,14 +105,14 @@ fn wildlife(start: Date) -> Before {
     )
 }
 
-fn consent(assumed: bool, start: Date) -> Before {
+fn consent(assumed: bool, panel_by: Date) -> Before {
     let assumed = if assumed { " Whether it is protected was assumed: ask." } else { "" };
     item(
         "consent",
         "Consent asked for: the building is listed or otherwise protected",
-        add_days(start, -CONSENT_DAYS),
+        add_days(panel_by, -CONSENT_DAYS),
         format!(
-            "About twelve weeks from drawings to decision; ask the authority how long it takes. Nothing is taken off or thrown before it.{assumed}"
+            "About twelve weeks from drawings to decision; ask the authority how long it takes. Nothing is taken off or thrown before it, the sample panel neither.{assumed}"
         ),
     )
 }

@@ -28,6 +28,11 @@ pub(crate) enum Half {
     Afternoon,
 }
 
+/// A day as said inside a longer sentence: "14 July 2026".
+pub(crate) fn day(date: Date) -> String {
+    date.strftime("%-d %B %Y").to_string()
+}
+
 /// The working time of the job.
 #[derive(Clone, Debug)]
 pub(crate) struct WorkingTime {

@@ -2,6 +2,8 @@
 
 use jiff::civil::Date;
 
+use crate::calendar::day;
+
 /// Why no plan can be made.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum WorksError {
@@ -16,7 +18,9 @@ pub enum WorksError {
     NoWorkingDays,
     /// The breaks swallow everything.
     #[error(
-        "The calendar leaves no working day between {from} and {to}: every one of them falls in a break. Shorten the breaks or move the start."
+        "The calendar leaves no working day between {} and {}: every one of them falls in a break. Shorten the breaks or move the start.",
+        day(*.from),
+        day(*.to)
     )]
     AllBreak {
         /// First day looked at.
@@ -48,7 +52,9 @@ pub enum WorksError {
     ScaffoldNeverFree,
     /// The scaffold comes after the deadline.
     #[error(
-        "The scaffold stands only from {from}, after the latest finish the client allows, {finish_by}: bring it forward or move the finish."
+        "The scaffold stands only from {}, after the latest finish the client allows, {}: bring it forward or move the finish.",
+        day(*.from),
+        day(*.finish_by)
     )]
     ScaffoldTooLate {
         /// First day it stands.
@@ -57,7 +63,7 @@ pub enum WorksError {
         finish_by: Date,
     },
     /// The start lies after the deadline.
-    #[error("The job is to start on {start} and to be finished by {finish_by}, which is earlier: move one of them.")]
+    #[error("The job is to start on {} and to be finished by {}, which is earlier: move one of them.", day(*.start), day(*.finish_by))]
     FinishBeforeStart {
         /// First day.
         start: Date,
@@ -66,8 +72,12 @@ pub enum WorksError {
     },
     /// Even in perfect weather the job is longer.
     #[error(
-        "The job cannot be finished by {finish_by}: even if every day were fit and every coat ready at its least age, the last day is {earliest}. \
-         The wall that finishes last ({wall}) is held longest {binding}. Start by {start_by}, or allow until {earliest}."
+        "The job cannot be finished by {}: even if every day were fit and every coat ready at its least age, the last day is {}. \
+         The wall that finishes last ({wall}) is held longest {binding}. Start by {}, or allow until {}.",
+        day(*.finish_by),
+        day(*.earliest),
+        day(*.start_by),
+        day(*.earliest)
     )]
     ImpossibleDeadline {
         /// Latest finish asked.
@@ -132,7 +142,7 @@ pub enum WorksError {
     NoWeather,
     /// The weather has no rain.
     #[error(
-        "The weather of {place} gives no rain, so no plan can be made from it: use a file with hourly rain, or give the rain of each month beside it,          or leave the weather out and plan by rule of thumb."
+        "The weather of {place} gives no rain, so no plan can be made from it: use a file with hourly rain, or give the rain of each month beside it, or leave the weather out and plan by rule of thumb."
     )]
     NoRain {
         /// The place.

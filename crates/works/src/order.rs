@@ -67,18 +67,28 @@ pub fn order(specification: &Specification, quantities: &Quantities, inputs: &In
         .iter()
         .map(|material| {
             let (first, used_for) = first_use(specification, programme, material, inputs.window.start);
-            let laid_down = add_days(first, -COARSE_STUFF_WEEKS * 7);
-            let lies = goes_into_coarse_stuff(specification, &inputs.catalogue, &material.slug) && laid_down >= inputs.about.dated;
-            let (first, used_for) =
-                if lies { (laid_down, format!("coarse stuff laid down for the {used_for}")) } else { (first, used_for) };
+            let needed = time.working_days_before(first, SLACK_WORKING_DAYS);
+            let lies = goes_into_coarse_stuff(specification, &inputs.catalogue, &material.slug);
+            let laid_down = lies.then(|| add_days(first, -COARSE_STUFF_WEEKS * 7));
+            let (on_site_by, used_for) = match laid_down {
+                None => (needed, format!("{used_for}, {}", said(first))),
+                Some(day) if day >= inputs.about.dated => {
+                    (time.working_days_before(day, SLACK_WORKING_DAYS), format!("coarse stuff laid down for the {used_for}, {}", said(day)))
+                }
+                // Its day has passed: it is mixed as soon as it can be had.
+                Some(_) => (
+                    needed.min(inputs.about.dated),
+                    format!("coarse stuff mixed at once, or bought matured, for the {used_for}, {}", said(first)),
+                ),
+            };
             OrderLine {
                 slug: material.slug.clone(),
                 name: material.name.clone(),
                 units: material.units,
                 unit_name: material.unit_name.clone(),
                 need: format!("{} {}", grouped(material.amount), material.unit),
-                on_site_by: time.working_days_before(first, SLACK_WORKING_DAYS),
-                first_used_for: format!("{used_for}, {}", said(first)),
+                on_site_by,
+                first_used_for: used_for,
                 remark: remark(material, inputs),
             }
         })
@@ -175,37 +185,54 @@ pub(crate) fn lay_down(specification: &Specification, catalogue: &Catalogue, run
             }
         }
     }
-    let coats_of = |name: &str| specification.walls.iter().flat_map(|wall| &wall.coats).any(|coat| coat.mix.lime == name);
-    let mut list = Vec::new();
-    for (name, first) in limes {
-        let Some(lime) = catalogue.limes.get(name) else { continue };
-        if lime.mature_weeks > 0.0 {
-            let by = add_days(first, -(lime.mature_weeks * 7.0).ceil() as i64);
-            let why = format!(
-                "{} is {:.0} weeks old before it is used, first on {}; the weeks in coarse stuff count.",
-                lime.name,
-                lime.mature_weeks,
-                said(first)
-            );
-            list.push(laid(&format!("{} laid down, or bought matured", lime.name), by, why, dated, "buy it matured"));
-        }
-        if lime.kind == LimeKind::Putty && coats_of(name) {
-            let by = add_days(first, -COARSE_STUFF_WEEKS * 7);
-            let why = format!(
-                "Sand and putty mixed lie about {COARSE_STUFF_WEEKS} weeks under cover before they are knocked up and thrown, first on {}.",
-                said(first)
-            );
-            list.push(laid(
-                "Coarse stuff (sand and putty) mixed and laid down",
-                by,
-                why,
-                dated,
-                "mix it at once and knock it up again before use, or buy it matured",
-            ));
-        }
-    }
+    let mut list: Vec<LayDown> = limes.into_iter().filter_map(|(name, first)| matured(catalogue, name, first, dated)).collect();
+    list.extend(
+        coarse_stuffs(specification, run).into_iter().filter_map(|(lime, sand, first)| coarse(catalogue, lime, sand, first, dated)),
+    );
     list.sort_by(|one, other| (one.by, &one.what).cmp(&(other.by, &other.what)));
     list
+}
+
+/// A lime that is old enough when it is first used.
+fn matured(catalogue: &Catalogue, name: &str, first: Date, dated: Date) -> Option<LayDown> {
+    let lime = catalogue.limes.get(name).filter(|lime| lime.mature_weeks > 0.0)?;
+    let by = add_days(first, -(lime.mature_weeks * 7.0).ceil() as i64);
+    let weeks = lime.mature_weeks;
+    let why =
+        format!("{} is {weeks:.0} weeks old before it is used, first on {}; the weeks in coarse stuff count.", lime.name, said(first));
+    Some(laid(&format!("{} laid down, or bought matured", lime.name), by, why, dated, "buy it matured"))
+}
+
+/// Lime and sand of every mix of the coats, with the first day it goes on a wall.
+fn coarse_stuffs<'a>(specification: &'a Specification, run: &YearRun) -> Vec<(&'a str, &'a str, Date)> {
+    let mut found: Vec<(&str, &str, Date)> = Vec::new();
+    for wall in &specification.walls {
+        let Some(wall_run) = run.walls.iter().find(|wall_run| wall_run.slug == wall.slug) else { continue };
+        for coat in &wall.coats {
+            let Some(task) = wall_run.tasks.iter().find(|task| task.slug == coat.slug) else { continue };
+            let (lime, sand) = (coat.mix.lime.as_str(), coat.mix.sand.as_str());
+            match found.iter_mut().find(|(one, other, _)| (*one, *other) == (lime, sand)) {
+                Some((.., first)) => *first = task.from.min(*first),
+                None => found.push((lime, sand, task.from)),
+            }
+        }
+    }
+    found
+}
+
+/// Sand and putty mixed and left to lie.
+fn coarse(catalogue: &Catalogue, lime: &str, sand: &str, first: Date, dated: Date) -> Option<LayDown> {
+    catalogue.limes.get(lime).filter(|lime| lime.kind == LimeKind::Putty)?;
+    let by = add_days(first, -COARSE_STUFF_WEEKS * 7);
+    let why = format!(
+        "Sand and putty mixed lie about {COARSE_STUFF_WEEKS} weeks under cover before they are knocked up and thrown, first on {}.",
+        said(first)
+    );
+    let what = match catalogue.sands.get(sand) {
+        Some(sand) => format!("Coarse stuff of putty and {} mixed and laid down", sand.name.to_lowercase()),
+        None => "Coarse stuff of putty and sand mixed and laid down".to_owned(),
+    };
+    Some(laid(&what, by, why, dated, "mix it at once and knock it up again before use, or buy it matured"))
 }
 
 fn laid(what: &str, by: Date, why: String, dated: Date, instead: &str) -> LayDown {

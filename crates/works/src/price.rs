@@ -24,11 +24,15 @@ pub struct Price {
     pub tax: Money,
     /// With tax.
     pub total: Money,
+    /// Why the figures above are no price that can be given: in the middle year the job is not finished. They stay for the record.
+    pub not_given: Option<String>,
+    /// Before tax with every provisional sum at its low and at its high end; `None` where there is none.
+    pub range: Option<(Money, Money)>,
     /// Before tax, per m² of harl: the check a mason makes in his head.
     pub per_m2: Money,
     /// Before-tax price in each weather year, in the order of the programme's runs.
     pub by_year: Vec<Money>,
-    /// Before-tax price that about eight years in ten stay under; `None` when the weather gives no odds.
+    /// Before-tax price that about eight years in ten do not pass, never below the stated one: years may tie with it. `None` when the weather gives no odds.
     pub eight_in_ten: Option<Money>,
     /// What is not in it.
     pub exclusions: Vec<String>,

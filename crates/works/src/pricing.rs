@@ -1,7 +1,7 @@
 //! From the programme to money: each line is a quantity as shown times a rate, in decimal, rounded half away from zero to the hundredth; the lines add up
 //! exactly; overhead is laid on the cost and tax last on the whole.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use reckoning::{Finding, Grade, Known, Money, Reckonings};
 use rust_decimal::Decimal;
@@ -52,7 +52,7 @@ pub fn price(
         _ => pricing.money(Decimal::ZERO),
     };
     let by_year: Vec<Money> = programme.runs.iter().map(|run| pricing.before_tax(run)).collect();
-    let eight_in_ten = if programme.odds.is_some() { pricing.eight_in_ten(programme, &by_year) } else { None };
+    let eight_in_ten = if programme.odds.is_some() { pricing.eight_in_ten(programme, &by_year, &before_tax) } else { None };
     let mut price = Price {
         walls: pricing.walls(run, &before_tax),
         lines,
@@ -62,6 +62,8 @@ pub fn price(
         tax_rate,
         tax,
         total,
+        not_given: not_given(run),
+        range: None,
         per_m2,
         by_year,
         eight_in_ten,
@@ -71,6 +73,14 @@ pub fn price(
     };
     price.reckonings = accounts::reckonings(&price, &pricing);
     Ok(price)
+}
+
+/// Why no price can be given for a run that does not end.
+fn not_given(run: &YearRun) -> Option<String> {
+    run.finished.is_none().then(|| {
+        let why = run.unfinished.as_deref().unwrap_or("");
+        format!("in the middle year the job is not finished this season. {why}").trim_end().to_owned()
+    })
 }
 
 /// A quantity as shown, in decimal.
@@ -266,16 +276,18 @@ impl<'a> Pricing<'a> {
         ]
     }
 
-    /// The price before tax that about eight years in ten stay under: unfinished years count as dearer than any finished one.
-    fn eight_in_ten(&self, programme: &Programme, by_year: &[Money]) -> Option<Money> {
+    /// The price before tax that about eight years in ten do not pass, at least the stated one: the middle year is the middle by its finish and may be a
+    /// dear one. Unfinished years count as dearer than any finished one.
+    fn eight_in_ten(&self, programme: &Programme, by_year: &[Money], stated: &Money) -> Option<Money> {
         let mut finished: Vec<f64> =
             programme.runs.iter().zip(by_year).filter(|(run, _)| run.finished.is_some()).map(|(_, money)| money.to_f64()).collect();
         finished.sort_by(f64::total_cmp);
         let rank = odds::rank(0.8, by_year.len()).filter(|rank| rank.ceil() as usize <= finished.len())?;
-        odds::at_rank(&finished, rank).map(|amount| Money::from_f64(amount, self.inputs.rates.currency.clone()))
+        let at_rank = odds::at_rank(&finished, rank).map(|amount| Money::from_f64(amount, self.inputs.rates.currency.clone()))?;
+        Some(if at_rank.amount < stated.amount { stated.clone() } else { at_rank })
     }
 
-    /// Shares of the price before tax: its own labour and scaffold, and everything else by area; rounding falls on the last wall.
+    /// Shares of the price before tax, half by days of work and half by area; rounding falls on the last wall.
     fn walls(&self, run: &YearRun, before_tax: &Money) -> Vec<WallPrice> {
         let gang_days: f64 = run.walls.iter().flat_map(|wall| &wall.tasks).map(|task| task.gang_days).sum();
         let weights: Vec<Decimal> = run.walls.iter().map(|wall| decimal(self.weight(wall, gang_days), 6)).collect();
@@ -292,7 +304,7 @@ impl<'a> Pricing<'a> {
         shares
     }
 
-    /// Half by days of work, half by face: the weight by which what belongs to no wall alone is shared.
+    /// Half the wall's share of the days of work, half its share of the area.
     fn weight(&self, wall: &crate::WallRun, all_days: f64) -> f64 {
         let days: f64 = wall.tasks.iter().map(|task| task.gang_days).sum();
         let area = measured(self.survey, &wall.slug).map_or(0.0, |size| size.net_m2 + size.reveal_m2);
@@ -304,7 +316,9 @@ impl<'a> Pricing<'a> {
         let name = self.survey.building.walls.iter().find(|found| found.slug == wall.slug).map_or(wall.slug.as_str(), |found| &found.name);
         let area = measured(self.survey, &wall.slug).map_or(0.0, |size| size.net_m2 + size.reveal_m2);
         let days: f64 = wall.tasks.iter().map(|task| task.gang_days).sum();
-        let coats = wall.tasks.iter().filter(|task| task.slug != "preparation" && task.slug != "limewash").count();
+        // The passes of a straightening coat are one coat.
+        let kinds = wall.tasks.iter().map(|task| self.kind_of(&wall.slug, &task.slug));
+        let coats = kinds.filter(|kind| *kind != "preparation" && *kind != "limewash").collect::<BTreeSet<_>>().len();
         format!("{name}: {area:.0} m² in {} and limewash, {} of a gang: {}", count(coats as u32, "coat"), half_days(days), amount.to_tens())
     }
 
@@ -364,7 +378,7 @@ fn hands(gang: &Gang) -> String {
 
 /// Weeks (Monday to Sunday) with work of a gang in them.
 fn working_weeks(run: &YearRun) -> u32 {
-    let mut weeks = std::collections::BTreeSet::new();
+    let mut weeks = BTreeSet::new();
     for task in run.walls.iter().flat_map(|wall| &wall.tasks) {
         for day in 0..=days_between(task.from, task.to) {
             let date = crate::calendar::add_days(task.from, day);

@@ -559,6 +559,8 @@ fn price(found: &[WallFound], measured: &[WallMeasured], programme: &Programme) 
         tax_rate: Decimal::new(20, 2),
         tax: pounds(6722),
         total: pounds(40331),
+        not_given: None,
+        range: None,
         per_m2: pounds(214),
         by_year: programme.runs.iter().enumerate().map(|(year, _)| pounds(33000 + 150 * year as i64)).collect(),
         eight_in_ten: Some(pounds(34350)),

@@ -6,7 +6,8 @@ use reckoning::{Finding, Grade};
 use survey::{Survey, Terrain, WallFound};
 
 use crate::Inputs;
-use crate::specify::season::{days_until_frost, later};
+use crate::calendar::day;
+use crate::specify::season::{days_until_frost, frost_season, later};
 
 /// The word by which a job may ask for a choice.
 const CHOOSE: &str = "choose";
@@ -57,10 +58,14 @@ pub(crate) fn lime(survey: &Survey, inputs: &Inputs) -> Choice {
     } else if left < AIR_LIME_NEEDS_DAYS {
         (
             hydraulic,
-            format!(
-                "only about {left} days stay free of frost after the finish of a job begun on {}, and air lime wants 60 to 90",
-                inputs.window.start
-            ),
+            if left > 0 {
+                format!(
+                    "only about {left} days stay free of frost after the finish of a job begun on {}, and air lime wants 60 to 90",
+                    day(inputs.window.start)
+                )
+            } else {
+                format!("the finish of a job begun on {} falls inside the season of frost ({})", day(inputs.window.start), frost_season())
+            },
         )
     } else {
         (AIR_LIME, format!("no wall is severely exposed, and about {left} days stay free of frost after the finish"))

@@ -179,6 +179,7 @@ fn finish_draft(bench: &mut Bench, found: &WallFound, draft: Draft) -> Option<Co
     let mortar = bench.mortar(&draft.mix)?;
     let dense = bench.inputs.catalogue.masonries.get(&found.masonry.value).is_some_and(|masonry| masonry.dense);
     let largest_grain_mm = bench.inputs.catalogue.sands.get(&draft.mix.sand).map_or(4.0, |sand| sand.largest_mm);
+    let method = words::method(draft.kind, draft.placing, draft.hollows_only, dense, &mortar);
     Some(CoatSpecification {
         name: words::coat_name(&draft.slug, draft.kind, draft.hollows_only),
         kind: draft.kind,
@@ -191,7 +192,7 @@ fn finish_draft(bench: &mut Bench, found: &WallFound, draft: Draft) -> Option<Co
         protection: bench.protection(),
         least_wait_days: draft.least_wait_days,
         test: words::test(draft.kind),
-        method: words::method(draft.kind, draft.placing, draft.hollows_only, dense),
+        method,
         slug: draft.slug,
     })
 }

@@ -11,6 +11,13 @@ use crate::{CoatKind, CoatSpecification, Inputs};
 /// to March is often printed; first frosts mid October, last early April). In the south it is shifted by half a year by the user's own judgement.
 pub const FROST_SEASON: ((i8, i8), (i8, i8)) = ((10, 15), (4, 5));
 
+/// The season of frost as said in a sentence: "15 October to 5 April".
+pub(crate) fn frost_season() -> String {
+    let ((from_month, from_day), (to_month, to_day)) = FROST_SEASON;
+    let said = |month, day| date(2001, month, day).strftime("%-d %B").to_string();
+    format!("{} to {}", said(from_month, from_day), said(to_month, to_day))
+}
+
 /// Days from a date until the frost season begins; nought within it.
 pub(crate) fn days_until_frost(day: Date) -> i32 {
     let ((from_month, from_day), (to_month, to_day)) = FROST_SEASON;

@@ -1,5 +1,6 @@
 //! The sentences of the specification: names, methods, tests, preparation, the sample panel. No procedure here puts water on quicklime.
 
+use materials::Mortar;
 use survey::{DampKind, DampState, OldCovering, Survey};
 
 use crate::specify::{Panel, WallSpecification};
@@ -28,7 +29,7 @@ pub(crate) fn test(kind: CoatKind) -> String {
 }
 
 /// How a coat is placed.
-pub(crate) fn method(kind: CoatKind, placing: Placing, hollows_only: bool, dense: bool) -> String {
+pub(crate) fn method(kind: CoatKind, placing: Placing, hollows_only: bool, dense: bool, mortar: &Mortar) -> String {
     let damp = if dense {
         "Damp the wall lightly, for dense stone takes little water"
     } else {
@@ -36,7 +37,8 @@ pub(crate) fn method(kind: CoatKind, placing: Placing, hollows_only: bool, dense
     };
     match (kind, placing) {
         (CoatKind::Scud, _) => format!(
-            "{damp}. Throw a very wet mix hard, one grain thick, reveals before the face, and leave it as it lands: it must cover stone and joint and stay rough."
+            "{damp}. Throw a very wet mix hard, one grain thick, reveals before the face, and leave it as it lands: it must cover stone and joint and stay rough. {}",
+            splash(mortar)
         ),
         (CoatKind::Straightening, placing) => {
             let how = if placing == Placing::Thrown { "Throw it and rule it lightly" } else { "Lay it with hawk and trowel" };
@@ -54,6 +56,23 @@ pub(crate) fn method(kind: CoatKind, placing: Placing, hollows_only: bool, dense
         (CoatKind::Finish, Placing::Laid) => {
             "Damp down. Reveals first, then the face from the top, one wet edge to a natural stop; lay it tight and leave the face open, never polished. It dies to the dressed margin and does not oversail it.".to_owned()
         }
+    }
+}
+
+/// What makes a scud wet enough to splash. Litres that thin a stiff putty mix: common practice, no source.
+fn splash(mortar: &Mortar) -> String {
+    const THINNING_L_100_L: f64 = 5.0;
+    let litres = mortar.water_added_kg_m3 / 10.0;
+    if litres >= 0.5 {
+        format!(
+            "It takes about {litres:.0} litres of water to 100 litres of mortar; where it does not splash, thin it with no more than \
+             {THINNING_L_100_L:.0} litres more."
+        )
+    } else {
+        format!(
+            "The putty and the damp sand bring the water that makes it wet; where it does not splash, thin it with no more than \
+             {THINNING_L_100_L:.0} litres of water, half a bucket, to 100 litres of mortar."
+        )
     }
 }
 

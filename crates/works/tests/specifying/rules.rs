@@ -150,6 +150,11 @@ fn each_departure_is_told() {
             j.system.coats[0].least_wait_days = 1.0;
         }),
         ("frost-window", Grade::Think, |j| j.window.start = date(2026, 9, 14)),
+        ("frost-window", Grade::Stop, |j| {
+            j.window.start = date(2026, 12, 1);
+            j.system.lime = known("nhl-3-5".to_owned());
+            j.building.walls[0].exposure = Exposure { terrain: known(Terrain::Shore), obstruction_m: known(None), overhang: known(false) };
+        }),
         ("binder-against-season", Grade::Think, |j| j.window.start = date(2026, 11, 2)),
         ("cover", Grade::Think, |j| j.system.cover = known("none".to_owned())),
         ("cover", Grade::Think, |j| j.system.cover = known("heated-shelter".to_owned())),

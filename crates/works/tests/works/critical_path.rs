@@ -1,7 +1,7 @@
 //! The programme of a job without weather against a critical path worked by hand (exact solution: the sums stand beside each test).
 
 use jiff::civil::date;
-use works::{GapsBy, Programme, WaitReason};
+use works::{CoatKind, GapsBy, Programme, WaitReason};
 
 use crate::fixture::{gang, job};
 
@@ -109,14 +109,14 @@ fn a_break_is_waited_out() {
     assert_eq!(reasons, [WaitReason::LeastAge, WaitReason::Break, WaitReason::Weekend, WaitReason::Break, WaitReason::Weekend]);
 }
 
-// The order follows the middle run: putty is first used for the scud on Tue 2 June; five working days before is Tue 26 May. The putty lies twelve weeks in
-// the coarse stuff: 2 June less 84 days is 10 March, before the plan's date of 2 April, and says so.
+// The order follows the middle run: putty is first used for the scud on Tue 2 June. The putty lies twelve weeks in
+// the coarse stuff: 2 June less 84 days is 10 March, before the plan's date of 2 April, and says so: what goes into it is on site at once, by 2 April.
 #[test]
 fn the_order_follows_the_programme() {
     let job = job(&["north"]);
     let programme = job.programme().unwrap();
     let order = job.order(&programme);
-    assert_eq!(order.lines[0].on_site_by, date(2026, 5, 26));
+    assert_eq!(order.lines[0].on_site_by, date(2026, 4, 2));
     let coarse = order.lay_down.iter().find(|laid| laid.what.starts_with("Coarse stuff")).unwrap();
     assert_eq!(coarse.by, date(2026, 3, 10));
     assert!(coarse.why.contains("That day has passed"));
@@ -130,6 +130,31 @@ fn putty_is_on_site_for_the_coarse_stuff() {
     let order = job.order(&job.programme().unwrap());
     assert_eq!(order.lines[0].on_site_by, date(2026, 3, 3));
     assert!(order.lines[0].first_used_for.starts_with("coarse stuff laid down for the scud coat"));
+}
+
+// No coarse stuff is laid down before the lime and the sand that go into it are on site, whether its day has passed or not.
+#[test]
+fn nothing_is_laid_down_before_it_is_on_site() {
+    for dated in [date(2026, 1, 5), date(2026, 2, 2), date(2026, 4, 2)] {
+        let mut job = job(&["north", "south"]);
+        job.inputs.about.dated = dated;
+        let finish_sand = "sharp-0-4".to_owned();
+        for coat in job.specification.walls.iter_mut().flat_map(|wall| &mut wall.coats).filter(|coat| coat.kind == CoatKind::Finish) {
+            coat.mix.sand.clone_from(&finish_sand);
+        }
+        let first_sand = job.specification.walls[0].coats[0].mix.sand.clone();
+        job.quantities.materials.push(crate::fixture::material(&first_sand, 5, "bag", &["scud", "straightening"]));
+        job.quantities.materials.push(crate::fixture::material(&finish_sand, 5, "bag", &["finish"]));
+        let order = job.order(&job.programme().unwrap());
+        let on_site = |slug: &str| order.lines.iter().find(|line| line.slug == slug).unwrap().on_site_by;
+        let coarse: Vec<_> = order.lay_down.iter().filter(|laid| laid.what.starts_with("Coarse stuff")).collect();
+        assert_eq!(coarse.len(), 2);
+        for laid in coarse {
+            let sand = if laid.what.contains("sharp") { finish_sand.as_str() } else { first_sand.as_str() };
+            let mixed = laid.by.max(dated);
+            assert!(on_site("putty-cl90") <= mixed && on_site(sand) <= mixed, "{} {}", laid.what, laid.by);
+        }
+    }
 }
 
 // Walls given in another order are planned in that order, and where no gang binds each wall's own dates stay the same.
@@ -163,7 +188,7 @@ fn the_first_coat_waits_for_the_panel() {
     );
 }
 
-// Before the start of 1 June: consent 84 days before (9 March), mended gutters 28 (4 May), the panel 28 (4 May), in order of date; what lies before the
+// Before the start of 1 June: consent 84 days before the panel (9 February), mended gutters 28 (4 May), the panel 28 (4 May), in order of date; what lies before the
 // survey of 1 April says so.
 #[test]
 fn what_must_be_true_before_the_start() {
@@ -173,10 +198,11 @@ fn what_must_be_true_before_the_start() {
         vec![survey::CauseOfDamp { kind: survey::DampKind::Gutters, state: survey::DampState::ToMend, walls: Vec::new() }];
     let programme = job.programme().unwrap();
     let by = |path: &str| programme.before.iter().find(|before| before.path == path).unwrap();
-    assert_eq!(by("before.consent").by, date(2026, 3, 9));
+    assert_eq!(by("before.consent").by, date(2026, 2, 9));
     assert!(by("before.consent").why.contains("before the survey"));
     assert_eq!(by("before.damp-gutters").by, date(2026, 5, 4));
     assert_eq!(by("before.panel").by, date(2026, 5, 4));
     assert!(!by("before.panel").why.contains("before the survey"));
+    assert_eq!(by("before.panel-lime").by, date(2026, 4, 27));
     assert!(programme.before.windows(2).all(|pair| pair[0].by <= pair[1].by));
 }

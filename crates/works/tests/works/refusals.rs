@@ -14,7 +14,7 @@ fn an_impossible_deadline_names_the_earliest_day_and_what_binds() {
     assert!(matches!(&error, WorksError::ImpossibleDeadline { earliest, .. } if *earliest == date(2026, 6, 29)), "{error}");
     let words = error.to_string();
     assert!(
-        words.contains("2026-06-20") && words.contains("North wall") && words.contains("old enough") && words.contains("2026-05-23"),
+        words.contains("20 June 2026") && words.contains("North wall") && words.contains("old enough") && words.contains("23 May 2026"),
         "{words}"
     );
     job.inputs.window.finish_by = Some(date(2026, 6, 29));

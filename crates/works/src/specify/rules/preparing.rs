@@ -4,6 +4,7 @@ use reckoning::Grade;
 use survey::{OldCovering, Stage};
 
 use super::{Case, Departure, PRACTICE, Rule};
+use crate::calendar::day;
 use crate::specify::season::{days_between, earlier, later};
 
 pub(super) const RULES: &[Rule] = &[
@@ -87,9 +88,13 @@ fn panel(case: &Case) -> Vec<Departure> {
         Grade::Think,
         "job",
         format!(
-            "A sample panel of all coats takes {lead} days by its least waits and should have been begun by {begin}, before the date of this plan."
+            "A sample panel of all coats takes {lead} days by its least waits and should have been begun by {}, before the date of this plan.",
+            day(begin)
         ),
-        format!("Move the start to {} or later, or show a panel of the finish alone and say so.", later(case.inputs.about.dated, lead)),
+        format!(
+            "Move the start to {} or later, or show a panel of the finish alone and say so.",
+            day(later(case.inputs.about.dated, lead))
+        ),
     )]
 }
 

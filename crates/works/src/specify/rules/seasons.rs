@@ -3,7 +3,9 @@
 use reckoning::Grade;
 
 use super::{Case, Departure, PRACTICE, Rule};
-use crate::specify::season::{days_until_frost, last_coat_on};
+use crate::calendar::day;
+use crate::reasons::count;
+use crate::specify::season::{days_until_frost, frost_season, last_coat_on};
 
 pub(super) const RULES: &[Rule] = &[
     Rule {
@@ -70,12 +72,24 @@ fn frost(case: &Case) -> Vec<Departure> {
             let placed = last_coat_on(case.survey, case.inputs, wall.coats);
             let left = days_until_frost(placed);
             let (low, high) = lime.frost_free_days;
+            let stands = if left > 0 {
+                format!("{} before the season of frost", count(u32::try_from(left).unwrap_or(0), "day"))
+            } else {
+                format!("inside the season of frost ({})", frost_season())
+            };
             let says = format!(
-                "The last coat goes on about {placed} at the earliest, {left} days before the season of frost; {} wants {low:.0} to {high:.0} days free of frost.",
+                "The last coat goes on about {} at the earliest, {stands}; {} wants {low:.0} to {high:.0} days free of frost.",
+                day(placed),
                 lime.name
             );
             let remedy = "Start earlier, stop at the straightening coat and finish in spring, or take a lime that sets sooner; look at the programme's odds of frost.";
             match f64::from(left) {
+                days if days <= 0.0 => Some(Departure::new(
+                    Grade::Stop,
+                    wall.place(),
+                    says,
+                    "Place no last coat inside the season of frost: move the start so that the coats are cured before it, or leave the last coat to spring.",
+                )),
                 days if days < low => Some(Departure::new(Grade::Think, wall.place(), says, remedy)),
                 days if days < high => Some(Departure::new(Grade::Note, wall.place(), says, remedy)),
                 _ => None,
@@ -93,7 +107,7 @@ fn season(case: &Case) -> Vec<Departure> {
             let months = if air { 4..=9 } else { 3..=10 };
             let placed = last_coat_on(case.survey, case.inputs, wall.coats);
             let outside: Vec<String> =
-                [start, placed].iter().filter(|day| !months.contains(&day.month())).map(ToString::to_string).collect();
+                [start, placed].iter().filter(|placed| !months.contains(&placed.month())).map(|placed| day(*placed)).collect();
             (!outside.is_empty()).then(|| {
                 let says = format!(
                     "{} would be placed outside its season ({}): its months are {}.",
