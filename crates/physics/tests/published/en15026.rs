@@ -1,4 +1,4 @@
-//! The material functions of EN 15026:2007, Annex A. The constants agree digit for digit with a public transcription of the standard; the standard itself was not
+//! The material functions of EN 15026:2007, Annex A. The constants agree digit for digit with published code; the standard itself was not
 //! at hand. Numbers: *computed apart* with NumPy. The step itself is checked where it is solved.
 
 use physics::air::suction_of_humidity_pa;
