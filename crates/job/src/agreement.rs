@@ -106,3 +106,11 @@ fn words_of_defaults_are_among_those_allowed() {
         }
     }
 }
+
+#[test]
+fn every_figure_worth_settling_stands_in_the_table_with_its_question() {
+    for path in works::swing_paths() {
+        let field = fields::field(path).unwrap_or_else(|| panic!("{path} is swung but stands in no table"));
+        assert!(field.path == path && !field.is_table() && field.question.ends_with('?'), "{path}");
+    }
+}

@@ -106,8 +106,11 @@ impl<'a> Reader<'a> {
 
     fn record(&mut self, path: &str, field: &'static Field, value: Option<Setting>, range: Option<(Setting, Setting)>, source: String) {
         let Some(value) = value else { return };
-        let wall =
-            path.strip_prefix("walls.").and_then(|rest| rest.split_once('.')).map_or(String::new(), |(wall, _)| format!(", {wall} wall"));
+        let of = |table: &str, word: &str| {
+            let name = path.strip_prefix(table).and_then(|rest| rest.split_once('.'));
+            name.map_or(String::new(), |(name, _)| format!(", {name} {word}"))
+        };
+        let wall = format!("{}{}", of("walls.", "wall"), of("gangs.", "gang"));
         let unit = match field.kind {
             Kind::Number { measure, .. } | Kind::Decimal { measure, .. } => measure.words(),
             Kind::OpenOr { .. } => Measure::Metres.words(),

@@ -110,7 +110,10 @@ impl std::fmt::Display for Value {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Value::Number { amount, unit, decimals } => {
-                write!(f, "{amount:.*}", usize::from(*decimals))?;
+                let shown = format!("{amount:.*}", usize::from(*decimals));
+                // What rounds to nothing from below is nothing.
+                let is_nothing = shown.starts_with('-') && shown.chars().all(|letter| matches!(letter, '-' | '0' | '.'));
+                f.write_str(if is_nothing { shown.trim_start_matches('-') } else { &shown })?;
                 match unit.symbol() {
                     "" => Ok(()),
                     "%" => write!(f, " %"),

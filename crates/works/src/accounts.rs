@@ -4,7 +4,7 @@ use reckoning::{Known, Money, Reckoning, Reckonings, Unit, Value};
 use rust_decimal::Decimal;
 
 use crate::pricing::{Pricing, decimal};
-use crate::{Price, PriceLine};
+use crate::{Gang, Price, PriceLine};
 
 const RULE: &str = "decimal money, each line rounded half away from zero to the hundredth part";
 const PLOTTING: &str = "plotting position k/(n + 1), Weibull 1939, as in handbooks of hydrology";
@@ -105,6 +105,13 @@ fn line_reckoning(line: &PriceLine, pricing: &Pricing) -> Reckoning {
     worked(&line.path, &line.words, &line.amount, "quantity × rate", inputs)
 }
 
+/// Hours of travel of a gang, with their standing.
+fn travel(gang: &Gang) -> Reckoning {
+    let path = format!("gangs.{}.travel_h", gang.name.to_lowercase().replace(' ', "-"));
+    let label = format!("Travel of {} there and back", gang.name);
+    Reckoning::given(path, label, Value::number(gang.travel_h.value, Unit::Hour, 1), gang.travel_h.source.clone(), gang.travel_h.assumed)
+}
+
 /// The job's rates that a line rests on, with their standing.
 fn rates_behind(line: &PriceLine, pricing: &Pricing) -> Vec<Reckoning> {
     let rates = &pricing.inputs.rates;
@@ -117,7 +124,10 @@ fn rates_behind(line: &PriceLine, pricing: &Pricing) -> Vec<Reckoning> {
         || vec![rate("rates.mason_h", "A mason's hour", &rates.mason_h), rate("rates.labourer_h", "A labourer's hour", &rates.labourer_h)];
     match line.path.trim_start_matches("price.").split('.').collect::<Vec<_>>().as_slice() {
         ["labour", ..] => wages(),
-        ["visits", ..] => std::iter::once(rate("rates.visit", "One visit beyond wages", &rates.visit)).chain(wages()).collect(),
+        ["visits", ..] => vec![rate("rates.visit", "One visit beyond wages", &rates.visit)],
+        ["travel", ..] => wages().into_iter().chain(pricing.inputs.gangs.iter().map(travel)).collect(),
+        ["provisional", "waste"] => vec![rate("rates.waste_per_m3", "1 m³ of waste carted away", &rates.waste_m3)],
+        ["provisional", "making-good"] => vec![rate("rates.making_good_per_m2", "1 m² made good", &rates.making_good_m2)],
         ["attendance"] => vec![rate("rates.damping_visit", "One damping visit", &rates.damping_visit)],
         ["plant"] => vec![rate("rates.plant_week", "Plant for a week", &rates.plant_week)],
         ["scaffold", "hire"] => vec![rate("scaffold.hire_m2_week", "Hire of 1 m² for a week", &scaffold.hire_m2_week)],

@@ -1,5 +1,7 @@
 //! Plain inputs of the decisions, built by `job` from the job file: who, when, at what rates.
 
+use std::collections::BTreeMap;
+
 use jiff::civil::{Date, Time, Weekday};
 use materials::{Catalogue, Mix};
 use reckoning::{Currency, Known};
@@ -30,8 +32,19 @@ pub struct Inputs {
     pub scaffold: Scaffold,
     /// Rules of quantity: waste, rebound.
     pub allowances: Allowances,
+    /// What each unsettled field of the job is called and how it is asked, by the path of the field in the job's table.
+    pub questions: BTreeMap<String, Asked>,
     /// Seed of every random draw.
     pub seed: u64,
+}
+
+/// A field of the job in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Asked {
+    /// What it is.
+    pub label: String,
+    /// The plain question that settles it.
+    pub question: String,
 }
 
 /// Who and where, for the documents.
@@ -153,6 +166,8 @@ pub struct Gang {
     pub between: Between,
     /// Hours of travel there and back for one visit.
     pub travel_h: Known<f64>,
+    /// True if it goes home each night it works, and so travels each day; otherwise it travels once a visit.
+    pub home_each_night: Known<bool>,
 }
 
 /// What a gang does when no coat is ready.
@@ -190,6 +205,10 @@ pub struct Rates {
     pub damping_visit: Known<Decimal>,
     /// Hessian, money per m² (bought, used on two walls).
     pub hessian_m2: Known<Decimal>,
+    /// Carting away the waste of an old covering, money per m³ as it lies loose: a provisional sum.
+    pub waste_m3: Known<Decimal>,
+    /// Pinning and making good what taking off brings to light, money per m²: a provisional sum.
+    pub making_good_m2: Known<Decimal>,
     /// Overhead and profit on cost, 0 to 1.
     pub overhead: Known<Decimal>,
     /// What the last such job cost, if rates were not known: money, m², days on the wall.
@@ -212,6 +231,12 @@ pub struct LastJob {
 #[allow(missing_docs, reason = "the words say it; m² a gang-day")]
 pub struct Outputs {
     pub preparation: Known<f64>,
+    /// Taking off cement.
+    pub take_off_cement: Known<f64>,
+    /// Taking off an old lime harl.
+    pub take_off_lime_harl: Known<f64>,
+    /// Taking off paint.
+    pub take_off_paint: Known<f64>,
     pub scud: Known<f64>,
     pub straightening: Known<f64>,
     pub finish: Known<f64>,

@@ -3,17 +3,20 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use jiff::civil::Date;
 use reckoning::{Finding, Grade, Known, Money, Reckonings};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
 
-use crate::calendar::{WorkingTime, days_between};
+use crate::calendar::{WorkingTime, add_days, days_between};
 use crate::order::kind_word;
 use crate::reasons::count;
 use crate::sheet::measured;
 use crate::{
-    Between, Gang, Inputs, Price, PriceLine, Programme, Quantities, Specification, WallPrice, WorksError, YearRun, accounts, odds,
+    Between, Gang, Inputs, Price, PriceLine, Programme, Quantities, Specification, Task, WallPrice, WorksError, YearRun, accounts, odds,
 };
+
+mod provisional;
 
 /// Days a quotation stands (common practice, no source).
 const VALID_DAYS: u32 = 60;
@@ -53,6 +56,7 @@ pub fn price(
     };
     let by_year: Vec<Money> = programme.runs.iter().map(|run| pricing.before_tax(run)).collect();
     let eight_in_ten = if programme.odds.is_some() { pricing.eight_in_ten(programme, &by_year, &before_tax) } else { None };
+    let range = provisional::range(&pricing, &cost);
     let mut price = Price {
         walls: pricing.walls(run, &before_tax),
         lines,
@@ -63,7 +67,7 @@ pub fn price(
         tax,
         total,
         not_given: not_given(run),
-        range: None,
+        range,
         per_m2,
         by_year,
         eight_in_ten,
@@ -98,7 +102,7 @@ impl<'a> Pricing<'a> {
         inputs: &'a Inputs,
     ) -> Result<Self, WorksError> {
         let rates = &inputs.rates;
-        let named: [(&str, &Known<Decimal>); 11] = [
+        let named: [(&str, &Known<Decimal>); 13] = [
             ("tax", &rates.tax),
             ("a mason's hour", &rates.mason_h),
             ("a labourer's hour", &rates.labourer_h),
@@ -107,6 +111,8 @@ impl<'a> Pricing<'a> {
             ("a visit", &rates.visit),
             ("a damping visit", &rates.damping_visit),
             ("hessian", &rates.hessian_m2),
+            ("carting away waste", &rates.waste_m3),
+            ("making good", &rates.making_good_m2),
             ("overhead", &rates.overhead),
             ("putting scaffold up and down", &inputs.scaffold.up_and_down_m2),
             ("hire of scaffold", &inputs.scaffold.hire_m2_week),
@@ -120,7 +126,7 @@ impl<'a> Pricing<'a> {
         Ok(Self { survey, specification, quantities, inputs, time })
     }
 
-    fn money(&self, amount: Decimal) -> Money {
+    pub(crate) fn money(&self, amount: Decimal) -> Money {
         Money::new(amount, self.inputs.rates.currency.clone()).to_cents()
     }
 
@@ -141,10 +147,11 @@ impl<'a> Pricing<'a> {
         lines.extend(self.materials());
         lines.extend(self.plant_and_visits(run));
         lines.extend(self.scaffold(run));
+        lines.extend(provisional::lines(self));
         lines
     }
 
-    fn line(&self, heading: &str, words: String, quantity: (f64, &str, u32), rate: Decimal, path: String) -> PriceLine {
+    pub(crate) fn line(&self, heading: &str, words: String, quantity: (f64, &str, u32), rate: Decimal, path: String) -> PriceLine {
         let (quantity, unit, places) = quantity;
         let shown = decimal(quantity, places);
         PriceLine {
@@ -159,7 +166,7 @@ impl<'a> Pricing<'a> {
     }
 
     /// Money for one day of a gang.
-    fn gang_day(&self, gang: &Gang) -> Decimal {
+    pub(crate) fn gang_day(&self, gang: &Gang) -> Decimal {
         self.gang_hour(gang) * decimal(self.time.hours, 2)
     }
 
@@ -167,9 +174,16 @@ impl<'a> Pricing<'a> {
         Decimal::from(gang.masons) * self.inputs.rates.mason_h.value + Decimal::from(gang.labourers) * self.inputs.rates.labourer_h.value
     }
 
+    /// How a gang's day is paid.
+    fn paid(&self) -> String {
+        let calendar = &self.inputs.calendar;
+        let clock = |time: jiff::civil::Time| time.strftime("%H:%M").to_string();
+        format!("a day is paid from {} to {}, no break taken off", clock(calendar.from), clock(calendar.to))
+    }
+
     fn labour(&self, run: &YearRun) -> Vec<PriceLine> {
         const KINDS: [(&str, &str); 5] = [
-            ("preparation", "Preparation: taking off, raking, pinning, brushing down"),
+            ("preparation", "Preparation: raking, pinning, brushing down"),
             ("scud", "Scud coat, reveals first, covered"),
             ("straightening", "Straightening coat, reveals first, covered"),
             ("finish", "Finish coat, reveals first, covered"),
@@ -190,7 +204,8 @@ impl<'a> Pricing<'a> {
                 let (slug, words) = KINDS[kind];
                 let gang = &self.inputs.gangs[gang];
                 let path = format!("price.labour.{slug}.{}", gang.name.to_lowercase().replace(' ', "-"));
-                let words = format!("{words} ({})", hands(gang));
+                let taking_off = if slug == "preparation" { provisional::taking_off_words(self) } else { String::new() };
+                let words = format!("{words}{taking_off} ({}; {})", hands(gang), self.paid());
                 self.line("Labour", words, (days, "gang-days", 1), self.gang_day(gang), path)
             })
             .collect();
@@ -246,10 +261,18 @@ impl<'a> Pricing<'a> {
         let words = "Mixer, tools and small plant, in the weeks with work".to_owned();
         let mut lines = vec![self.line("Plant", words, (f64::from(weeks), "weeks", 0), rates.plant_week.value, "price.plant".to_owned())];
         for (gang, gang_run) in self.inputs.gangs.iter().zip(&run.gangs) {
+            let name = gang.name.to_lowercase().replace(' ', "-");
+            let visits = (f64::from(gang_run.visits), "visits", 0);
+            let words = format!("Visits of {}: setting up and clearing away", gang.name);
+            lines.push(self.line("Visits", words, visits, rates.visit.value, format!("price.visits.{name}")));
             let travel = decimal(gang.travel_h.value, 2) * self.gang_hour(gang);
-            let path = format!("price.visits.{}", gang.name.to_lowercase().replace(' ', "-"));
-            let words = format!("Visits of {}: setting up, and {:.1} hours of travel each", gang.name, gang.travel_h.value);
-            lines.push(self.line("Visits", words, (f64::from(gang_run.visits), "visits", 0), rates.visit.value + travel, path));
+            let (journeys, each) = if gang.home_each_night.value {
+                ((f64::from(days_on_site(run, &gang.name)), "days", 0), "each day on site, home each night")
+            } else {
+                (visits, "each visit, away from home while it works")
+            };
+            let words = format!("Travel of {}, paid: {:.1} hours there and back {each}", gang.name, gang.travel_h.value);
+            lines.push(self.line("Travel", words, journeys, travel, format!("price.travel.{name}")));
         }
         if run.damping_visits > 0 {
             let words = "Damping the hessian on days without a gang, by a hand living near".to_owned();
@@ -325,7 +348,7 @@ impl<'a> Pricing<'a> {
     fn exclusions(&self) -> Vec<String> {
         let mut list = vec![
             "Mending the causes of damp: gutters, downpipes, wallhead, skews, ground and iron".to_owned(),
-            "Replacing stone, and pinning beyond the preparation described".to_owned(),
+            "Replacing stone, and pinning beyond the preparation described and its provisional sum".to_owned(),
             "Dealing with lead, asbestos or salts found in an old covering".to_owned(),
             "Consents, permits for the pavement, and surveys of bats and birds".to_owned(),
             "Coats to be redone after frost or driving rain beyond what is simulated".to_owned(),
@@ -376,18 +399,24 @@ fn hands(gang: &Gang) -> String {
     format!("{}: {}{labourers}", gang.name, count(gang.masons, "mason"))
 }
 
+/// Days on which a gang is on the job.
+fn days_on_site(run: &YearRun, gang: &str) -> u32 {
+    let tasks = run.walls.iter().flat_map(|wall| &wall.tasks).filter(|task| task.gang == gang);
+    tasks.flat_map(worked_days).collect::<BTreeSet<_>>().len() as u32
+}
+
+/// Days from the first to the last of a task on which it is not waited for.
+fn worked_days(task: &Task) -> impl Iterator<Item = Date> + '_ {
+    let days = (0..=days_between(task.from, task.to)).map(|day| add_days(task.from, day));
+    days.filter(|date| !task.waited.iter().any(|wait| wait.from <= *date && *date <= wait.to))
+}
+
 /// Weeks (Monday to Sunday) with work of a gang in them.
 fn working_weeks(run: &YearRun) -> u32 {
     let mut weeks = BTreeSet::new();
-    for task in run.walls.iter().flat_map(|wall| &wall.tasks) {
-        for day in 0..=days_between(task.from, task.to) {
-            let date = crate::calendar::add_days(task.from, day);
-            let waited = task.waited.iter().any(|wait| wait.from <= date && date <= wait.to);
-            if !waited {
-                let week = date.iso_week_date();
-                weeks.insert((week.year(), week.week()));
-            }
-        }
+    for date in run.walls.iter().flat_map(|wall| &wall.tasks).flat_map(worked_days) {
+        let week = date.iso_week_date();
+        weeks.insert((week.year(), week.week()));
     }
     weeks.len() as u32
 }

@@ -14,11 +14,12 @@ use crate::forward::run_by_thumb;
 use crate::pricing::Pricing;
 use crate::season::programme_under;
 use crate::sheet::JobSheet;
-use crate::swings::{End, Question, Reach, Swung, heaviest, questions};
+use crate::swings::{Candidate, End, Ranked, Reach, Swung, candidates, heaviest};
 use crate::thumb::Rule;
 use crate::years::{Years, climates};
 use crate::{
-    Basis, GapsBy, Inputs, Plan, Programme, Quantities, Specification, Swing, Watch, WorksError, YearRun, order, price, quantities, specify,
+    Asked, Basis, GapsBy, Inputs, Plan, Programme, Quantities, Specification, Swing, Watch, WorksError, YearRun, order, price, quantities,
+    specify,
 };
 
 /// Plans a job, with odds when many weather years are given and by rule of thumb when none is.
@@ -109,11 +110,11 @@ struct Base<'a> {
 impl Base<'_> {
     /// The three figures that are most worth settling.
     fn swings(&self, watch: &dyn Watch) -> Result<Vec<Swing>, WorksError> {
-        let questions = questions();
+        let questions = candidates();
         // The reruns tell nobody how far they are: only the questions are counted.
         let quiet = Quiet(watch);
         let asked = std::sync::atomic::AtomicUsize::new(0);
-        let swings: Vec<Option<Swing>> = questions
+        let swings: Vec<Option<Ranked>> = questions
             .par_iter()
             .map(|question| {
                 let swing = self.swing(question, &quiet);
@@ -129,7 +130,7 @@ impl Base<'_> {
     }
 
     /// One question at both ends; `None` when it is settled, or when an end cannot be planned at all.
-    fn swing(&self, question: &Question, watch: &dyn Watch) -> Option<Swing> {
+    fn swing(&self, question: &Candidate, watch: &dyn Watch) -> Option<Ranked> {
         let ends: Vec<(String, Outcome)> = [End::Low, End::High]
             .into_par_iter()
             .map(|end| {
@@ -142,14 +143,11 @@ impl Base<'_> {
         let [(assumed, low), (_, high)] = ends.as_slice() else { return None };
         let Swung { days, money } = low.against(high);
         let season = if low.finished && high.finished { "" } else { "; at one end the job is not finished this season" };
-        Some(Swing {
-            path: question.path.to_owned(),
-            label: question.label.to_owned(),
-            assumed: format!("{assumed}{season}"),
-            days,
-            money,
-            question: question.question.to_owned(),
-        })
+        let Asked { label, question: asked } = question.asked(self.inputs);
+        let path = question.path().to_owned();
+        let swing = Swing { path, label, assumed: format!("{assumed}{season}"), days, money, question: asked };
+        let is_output = question.is_output();
+        Some(Ranked { swing, real: if is_output { low.real_share(high) } else { 1.0 }, is_output })
     }
 
     /// The job planned again in the middle year.
@@ -157,14 +155,14 @@ impl Base<'_> {
         let base = &self.programme.runs[self.programme.middle];
         if reach == Reach::Money {
             let Stages { survey, specification, quantities, .. } = self.stages;
-            return Outcome::of(base, &Pricing::new(survey, specification, quantities, inputs)?);
+            return Outcome::of(base, 0.0, &Pricing::new(survey, specification, quantities, inputs)?);
         }
         let stages = Stages::of(inputs)?;
         let run = match self.weather {
             None => run_by_thumb(&stages.sheet, Rule::Thumb),
             Some(weather) => self.in_middle_year(&stages, inputs, weather, reach, watch)?,
         };
-        Outcome::of(&run, &Pricing::new(&stages.survey, &stages.specification, &stages.quantities, inputs)?)
+        Outcome::of(&run, stages.sheet.unrounded_days(), &Pricing::new(&stages.survey, &stages.specification, &stages.quantities, inputs)?)
     }
 
     fn in_middle_year(
@@ -208,12 +206,29 @@ struct Outcome {
     last_day: Option<Date>,
     finished: bool,
     before_tax: Money,
+    /// Gang-days as worked, by half-days.
+    gang_days: f64,
+    /// Gang-days as the outputs give them, before rounding.
+    unrounded_days: f64,
 }
 
 impl Outcome {
-    fn of(run: &YearRun, pricing: &Pricing) -> Result<Self, WorksError> {
+    fn of(run: &YearRun, unrounded_days: f64, pricing: &Pricing) -> Result<Self, WorksError> {
         let given_up = || run.walls.iter().flat_map(|wall| &wall.still_waiting).map(|wait| wait.to).max();
-        Ok(Self { last_day: run.finished.or_else(given_up), finished: run.finished.is_some(), before_tax: pricing.before_tax(run) })
+        Ok(Self {
+            last_day: run.finished.or_else(given_up),
+            finished: run.finished.is_some(),
+            before_tax: pricing.before_tax(run),
+            gang_days: run.gang_days,
+            unrounded_days,
+        })
+    }
+
+    /// Share of the change of gang-days that is work, the rest being each piece's rounding up to half-days.
+    fn real_share(&self, other: &Outcome) -> f64 {
+        let worked = (self.gang_days - other.gang_days).abs();
+        let real = (self.unrounded_days - other.unrounded_days).abs();
+        if worked > 0.0 { (real / worked).min(1.0) } else { 1.0 }
     }
 
     fn against(&self, other: &Outcome) -> Swung {

@@ -2,9 +2,10 @@
 //! the dates before which nothing may begin. It must never hold weather or money.
 
 use jiff::civil::Date;
-use survey::{Slug, Survey, WallMeasured};
+use survey::{OldCovering, Slug, Survey, WallMeasured};
 
 use crate::calendar::{WorkingTime, add_days};
+use crate::stripping;
 use crate::{CoatKind, CoatSpecification, Gang, Inputs, Protection, Quantities, Rates, Specification, WallSpecification, WorksError};
 
 /// A piece of work on a wall.
@@ -113,6 +114,11 @@ impl JobSheet {
         })
     }
 
+    /// Days of a gang of two masons and a labourer for the whole job, before each piece is rounded to half-days.
+    pub(crate) fn unrounded_days(&self) -> f64 {
+        self.walls.iter().flat_map(|wall| &wall.steps).map(|step| step.gang_days).sum()
+    }
+
     /// Half-days a gang needs for a step, at least one.
     pub(crate) fn half_days(&self, gang: usize, step: Step) -> u32 {
         // A hair is taken off so that a wall of exactly one gang-day is not rounded up to one and a half.
@@ -139,6 +145,9 @@ fn refused_outputs(rates: &Rates) -> Vec<WorksError> {
     let outputs = &rates.outputs;
     [
         ("preparation", outputs.preparation.value),
+        ("taking off cement", outputs.take_off_cement.value),
+        ("taking off lime harl", outputs.take_off_lime_harl.value),
+        ("taking off paint", outputs.take_off_paint.value),
         ("the scud coat", outputs.scud.value),
         ("the straightening coat", outputs.straightening.value),
         ("the finish coat", outputs.finish.value),
@@ -200,7 +209,10 @@ fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities
         .find(|quantity| quantity.slug == wall.slug)
         .ok_or_else(|| WorksError::WallMissing { wall: wall.slug.clone(), stage: "quantities" })?;
     let face_m2 = size.net_m2 + size.reveal_m2;
-    let mut steps = vec![Step { work: Work::Preparation, gang_days: face_m2 / rates.outputs.preparation.value }];
+    let found = survey.building.walls.iter().find(|found| found.slug == wall.slug);
+    let covering = found.map_or(OldCovering::Bare, |found| found.old_covering.value);
+    let [taking_off, ..] = stripping::gang_days(&rates.outputs, covering, face_m2);
+    let mut steps = vec![Step { work: Work::Preparation, gang_days: face_m2 / rates.outputs.preparation.value + taking_off }];
     for (number, coat) in wall.coats.iter().enumerate() {
         let reveals = size.lines.ingo_m / rates.outputs.reveals_m.value;
         let hung_m2 = if hangs(&coat.protection) { amounts.hessian_m2.min(face_m2) } else { 0.0 };
@@ -221,7 +233,7 @@ fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities
             least_wait_days: coat.least_wait_days,
         })
         .collect();
-    let name = survey.building.walls.iter().find(|found| found.slug == wall.slug).map_or(wall.slug.clone(), |found| found.name.clone());
+    let name = found.map_or(wall.slug.clone(), |found| found.name.clone());
     Ok(WallSheet {
         slug: wall.slug.clone(),
         name,

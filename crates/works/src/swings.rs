@@ -1,13 +1,15 @@
 //! What an unsettled figure is worth measuring: the job planned again with the figure at its low and at its high end, and the difference in days and money.
-//! A figure is unsettled when it carries a range. The same question on several walls counts once, all walls together.
+//! A figure is unsettled when it carries a range. The same question on several walls counts once, all walls together. What a figure is called and how it
+//! is asked comes from the job's own table of fields; this file must never hold a second list of labels or questions.
 //!
 //! To be quick, the job is run again in the middle weather year alone. Figures of labour keep each coat's days to ready as they were; figures of the wall and
 //! its exposure step the engine again.
 
+use materials::LimeKind;
 use reckoning::{Known, Money};
 use rust_decimal::Decimal;
 
-use crate::Inputs;
+use crate::{Asked, Inputs};
 
 /// Which end of a range.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,14 +29,47 @@ pub(crate) enum Reach {
     Curing,
 }
 
-/// A question whose answer is unsettled.
-pub(crate) struct Question {
-    pub(crate) path: &'static str,
-    pub(crate) label: &'static str,
-    pub(crate) question: &'static str,
+/// Sets the figures to an end of their range; what was taken and its range in words, or `None` when all are settled.
+type Set = fn(&mut Inputs, End) -> Option<String>;
+
+/// A figure, or a few that are settled by one look, whose answer may be unsettled.
+pub(crate) struct Candidate {
+    /// Fields of the job that settle it, the first naming it.
+    pub(crate) fields: &'static [&'static str],
     pub(crate) reach: Reach,
-    /// Sets the figure to an end of its range; what was taken and its range in words, or `None` when it is settled.
-    pub(crate) set: fn(&mut Inputs, End) -> Option<String>,
+    pub(crate) set: Set,
+}
+
+impl Candidate {
+    /// Path of the field that names it.
+    pub(crate) fn path(&self) -> &'static str {
+        self.fields.first().copied().unwrap_or("")
+    }
+
+    /// True for an output of the gang.
+    pub(crate) fn is_output(&self) -> bool {
+        self.path().starts_with("rates.outputs.")
+    }
+
+    /// Label and question in the words of the job's table; the path where the table was not given.
+    pub(crate) fn asked(&self, inputs: &Inputs) -> Asked {
+        let found: Vec<&Asked> = self.fields.iter().filter_map(|field| inputs.questions.get(*field)).collect();
+        if found.is_empty() {
+            return Asked { label: self.path().to_owned(), question: String::new() };
+        }
+        let labels: Vec<&str> = found.iter().map(|asked| asked.label.as_str()).collect();
+        let questions: Vec<&str> = found.iter().map(|asked| asked.question.as_str()).collect();
+        let mut label = labels.join("; ");
+        if let Some(first) = label.chars().next() {
+            label.replace_range(..first.len_utf8(), &first.to_uppercase().to_string());
+        }
+        Asked { label, question: questions.join(" ") }
+    }
+}
+
+/// Every field of the job whose settling may be swung, so that the table of fields can be held against it.
+pub fn swing_paths() -> Vec<&'static str> {
+    candidates().iter().flat_map(|candidate| candidate.fields.iter().copied()).collect()
 }
 
 /// Sets one figure to an end; says what it was and its range.
@@ -45,9 +80,15 @@ fn put<T: Clone>(known: &mut Known<T>, end: End, said: impl Fn(&T) -> String) ->
     Some(words)
 }
 
-/// Several figures that are one question: the words of the first that is unsettled.
+/// Several figures that are one question: the words of all that are unsettled, each once.
 fn all(words: impl IntoIterator<Item = Option<String>>) -> Option<String> {
-    words.into_iter().fold(None, |first, next| first.or(next))
+    let mut said: Vec<String> = Vec::new();
+    for words in words.into_iter().flatten() {
+        if !said.contains(&words) {
+            said.push(words);
+        }
+    }
+    (!said.is_empty()).then(|| said.join("; "))
 }
 
 fn percent(share: &f64) -> String {
@@ -75,176 +116,141 @@ fn a_day(output: &f64) -> String {
 }
 
 /// Every question that may be unsettled.
-pub(crate) fn questions() -> Vec<Question> {
+pub(crate) fn candidates() -> Vec<Candidate> {
     let mut list = of_the_wall();
     list.extend(of_the_work());
+    list.extend(of_the_allowances());
     list.extend(of_money());
+    list.extend(of_materials());
     list
 }
 
-fn of_the_wall() -> Vec<Question> {
+const fn one(fields: &'static [&'static str], reach: Reach, set: Set) -> Candidate {
+    Candidate { fields, reach, set }
+}
+
+fn of_the_wall() -> Vec<Candidate> {
+    let curing = |fields, set| one(fields, Reach::Curing, set);
     vec![
-        Question {
-            path: "walls.*.dampness",
-            label: "How wet the walls are",
-            question: "Is the wall dry, damp or wet to the hand at knee, waist and head height? Better: weigh a drilled sample.",
-            reach: Reach::Curing,
-            set: |inputs, end| {
-                all(inputs.building.walls.iter_mut().flat_map(|wall| {
-                    let damp = &mut wall.dampness;
-                    [put(&mut damp.middle, end, percent), put(&mut damp.low, end, percent), put(&mut damp.high, end, percent)]
-                }))
-            },
-        },
-        Question {
-            path: "walls.*.evenness",
-            label: "How uneven the walls are",
-            question: "What are ten gaps under a 1.8 m straight-edge?",
-            reach: Reach::Curing,
-            set: |inputs, end| {
-                all(inputs.building.walls.iter_mut().map(|wall| match &mut wall.evenness {
-                    survey::Evenness::Class { class } => put(class, end, words),
-                    _ => None,
-                }))
-            },
-        },
-        Question {
-            path: "walls.*.inside",
-            label: "What is behind the walls",
-            question: "Is the room behind each wall heated while the work goes on?",
-            reach: Reach::Curing,
-            set: |inputs, end| all(inputs.building.walls.iter_mut().map(|wall| put(&mut wall.inside, end, words))),
-        },
-        Question {
-            path: "walls.*.exposure",
-            label: "How the walls stand to wind and rain",
-            question: "Is it shore, farmland, suburb or town, and how far is the next thing as high as the wall?",
-            reach: Reach::Curing,
-            set: |inputs, end| {
-                all(inputs.building.walls.iter_mut().flat_map(|wall| {
-                    let exposure = &mut wall.exposure;
-                    let far = |metres: &Option<f64>| metres.map_or("open".to_owned(), |metres| format!("{metres:.0} m"));
-                    [
-                        put(&mut exposure.terrain, end, words),
-                        put(&mut exposure.obstruction_m, end, far),
-                        put(&mut exposure.overhang, end, words),
-                    ]
-                }))
-            },
-        },
-        Question {
-            path: "walls.*.thickness",
-            label: "How thick the walls are",
-            question: "What does a tape through a window or door show?",
-            reach: Reach::Curing,
-            set: |inputs, end| {
-                all(inputs.building.walls.iter_mut().map(|wall| put(&mut wall.thickness_m, end, |m| format!("{:.0} mm", m * 1000.0))))
-            },
-        },
-        Question {
-            path: "walls.*.masonry",
-            label: "What stone the walls are of",
-            question: "Does a nail scratch it, and how fast does a splash go in?",
-            reach: Reach::Curing,
-            set: |inputs, end| all(inputs.building.walls.iter_mut().map(|wall| put(&mut wall.masonry, end, String::clone))),
-        },
-        Question {
-            path: "system.cover",
-            label: "What is hung before the coats",
-            question: "Which cover will be hung, and will it be lapped and tied?",
-            reach: Reach::Curing,
-            set: |inputs, end| put(&mut inputs.system.cover, end, String::clone),
-        },
+        curing(&["walls.*.touch_low", "walls.*.touch_middle", "walls.*.touch_high"], |inputs, end| {
+            all(inputs.building.walls.iter_mut().flat_map(|wall| {
+                let damp = &mut wall.dampness;
+                [put(&mut damp.low, end, percent), put(&mut damp.middle, end, percent), put(&mut damp.high, end, percent)]
+            }))
+        }),
+        curing(&["walls.*.evenness"], |inputs, end| {
+            all(inputs.building.walls.iter_mut().map(|wall| match &mut wall.evenness {
+                survey::Evenness::Class { class } => put(class, end, words),
+                _ => None,
+            }))
+        }),
+        curing(&["walls.*.inside"], |inputs, end| all(inputs.building.walls.iter_mut().map(|wall| put(&mut wall.inside, end, words)))),
+        curing(&["walls.*.terrain", "walls.*.obstruction_m", "walls.*.overhang"], |inputs, end| {
+            all(inputs.building.walls.iter_mut().flat_map(|wall| {
+                let exposure = &mut wall.exposure;
+                let far = |metres: &Option<f64>| metres.map_or("open".to_owned(), |metres| format!("{metres:.0} m"));
+                let clear = |yes: &bool| if *yes { "water thrown clear" } else { "water not thrown clear" }.to_owned();
+                [
+                    put(&mut exposure.terrain, end, words),
+                    put(&mut exposure.obstruction_m, end, far),
+                    put(&mut exposure.overhang, end, clear),
+                ]
+            }))
+        }),
+        curing(&["walls.*.thickness_mm"], |inputs, end| {
+            all(inputs.building.walls.iter_mut().map(|wall| put(&mut wall.thickness_m, end, |m| format!("{:.0} mm", m * 1000.0))))
+        }),
+        curing(&["walls.*.masonry"], |inputs, end| {
+            all(inputs.building.walls.iter_mut().map(|wall| put(&mut wall.masonry, end, String::clone)))
+        }),
+        curing(&["system.cover"], |inputs, end| put(&mut inputs.system.cover, end, String::clone)),
     ]
 }
 
-fn of_the_work() -> Vec<Question> {
-    let output = |path, label, set| Question {
-        path,
-        label,
-        question: "How many square metres did your gang cover in a day on the last such wall?",
-        reach: Reach::Work,
-        set,
-    };
+fn of_the_work() -> Vec<Candidate> {
+    let work = |fields, set| one(fields, Reach::Work, set);
     vec![
-        output("rates.outputs.preparation", "Output in preparation", |inputs, end| put(&mut inputs.rates.outputs.preparation, end, a_day)),
-        output("rates.outputs.throwing", "Output in the three coats", |inputs, end| {
-            let outputs = &mut inputs.rates.outputs;
-            all([put(&mut outputs.scud, end, a_day), put(&mut outputs.straightening, end, a_day), put(&mut outputs.finish, end, a_day)])
+        work(&["rates.outputs.preparation_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.preparation, end, a_day)),
+        work(&["rates.outputs.scud_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.scud, end, a_day)),
+        work(&["rates.outputs.straightening_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.straightening, end, a_day)),
+        work(&["rates.outputs.finish_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.finish, end, a_day)),
+        work(&["rates.outputs.limewash_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.limewash, end, a_day)),
+        work(&["rates.outputs.hessian_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.hessian, end, a_day)),
+        work(&["rates.outputs.reveals_m_per_day"], |inputs, end| {
+            put(&mut inputs.rates.outputs.reveals_m, end, |metres| format!("{metres:.0} m a gang-day"))
         }),
-        output("rates.outputs.limewash", "Output in limewash", |inputs, end| put(&mut inputs.rates.outputs.limewash, end, a_day)),
-        output("rates.outputs.hessian", "Output in hanging hessian", |inputs, end| put(&mut inputs.rates.outputs.hessian, end, a_day)),
-        Question {
-            path: "rates.outputs.reveals",
-            label: "Output in reveals",
-            question: "How many metres of reveal did your gang cover in a day?",
-            reach: Reach::Work,
-            set: |inputs, end| put(&mut inputs.rates.outputs.reveals_m, end, |metres| format!("{metres:.0} m a gang-day")),
-        },
-        Question {
-            path: "system.straight_edge",
-            label: "The straight-edge",
-            question: "How long is the edge the straightening coat is ruled with?",
-            reach: Reach::Work,
-            set: |inputs, end| put(&mut inputs.system.straight_edge_m, end, |metres| format!("{metres:.1} m")),
-        },
-        Question {
-            path: "allowances",
-            label: "Waste and rebound",
-            question: "How much mortar fell and was not thrown again on the last such wall?",
-            reach: Reach::Work,
-            set: |inputs, end| {
-                let allowances = &mut inputs.allowances;
-                all([
-                    put(&mut allowances.rebound_thrown, end, percent),
-                    put(&mut allowances.rebound_scud, end, percent),
-                    put(&mut allowances.waste_laid, end, percent),
-                    put(&mut allowances.waste_lime, end, percent),
-                    put(&mut allowances.waste_sand, end, percent),
-                ])
-            },
-        },
+        work(&["rates.outputs.take_off_cement_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.take_off_cement, end, a_day)),
+        work(&["rates.outputs.take_off_lime_harl_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.take_off_lime_harl, end, a_day)),
+        work(&["rates.outputs.take_off_paint_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.take_off_paint, end, a_day)),
+        work(&["system.straight_edge_m"], |inputs, end| put(&mut inputs.system.straight_edge_m, end, |metres| format!("{metres:.1} m"))),
     ]
 }
 
-fn of_money() -> Vec<Question> {
-    let question = |path, label, question, set| Question { path, label, question, reach: Reach::Money, set };
+fn of_the_allowances() -> Vec<Candidate> {
+    let work = |fields, set| one(fields, Reach::Work, set);
     vec![
-        question("rates.wages", "Wages", "What does an hour of a mason and of a labourer cost you, all in?", |inputs, end| {
-            let rates = &mut inputs.rates;
-            all([put(&mut rates.mason_h, end, money), put(&mut rates.labourer_h, end, money)])
+        work(&["allowances.rebound_thrown_percent"], |inputs, end| put(&mut inputs.allowances.rebound_thrown, end, percent)),
+        work(&["allowances.rebound_scud_percent"], |inputs, end| put(&mut inputs.allowances.rebound_scud, end, percent)),
+        work(&["allowances.waste_laid_percent"], |inputs, end| put(&mut inputs.allowances.waste_laid, end, percent)),
+        work(&["allowances.waste_lime_percent"], |inputs, end| put(&mut inputs.allowances.waste_lime, end, percent)),
+        work(&["allowances.waste_sand_percent"], |inputs, end| put(&mut inputs.allowances.waste_sand, end, percent)),
+    ]
+}
+
+fn of_money() -> Vec<Candidate> {
+    let rate = |fields, set| one(fields, Reach::Money, set);
+    vec![
+        rate(&["rates.mason_per_h"], |inputs, end| put(&mut inputs.rates.mason_h, end, money)),
+        rate(&["rates.labourer_per_h"], |inputs, end| put(&mut inputs.rates.labourer_h, end, money)),
+        rate(&["scaffold.hire_per_m2_week"], |inputs, end| put(&mut inputs.scaffold.hire_m2_week, end, money)),
+        rate(&["scaffold.up_and_down_per_m2"], |inputs, end| put(&mut inputs.scaffold.up_and_down_m2, end, money)),
+        rate(&["rates.visit"], |inputs, end| put(&mut inputs.rates.visit, end, money)),
+        rate(&["rates.damping_visit"], |inputs, end| put(&mut inputs.rates.damping_visit, end, money)),
+        rate(&["rates.plant_per_week"], |inputs, end| put(&mut inputs.rates.plant_week, end, money)),
+        rate(&["rates.hessian_per_m2"], |inputs, end| put(&mut inputs.rates.hessian_m2, end, money)),
+        rate(&["rates.overhead_percent"], |inputs, end| {
+            put(&mut inputs.rates.overhead, end, |share| format!("{} %", (share * Decimal::ONE_HUNDRED).normalize()))
         }),
-        question("rates.materials", "Prices of materials", "What did your merchant quote for lime and sand?", |inputs, end| {
-            all(inputs.rates.materials.iter_mut().map(|(_, rate)| put(rate, end, money)))
+        rate(&["rates.waste_per_m3"], |inputs, end| put(&mut inputs.rates.waste_m3, end, money)),
+        rate(&["rates.making_good_per_m2"], |inputs, end| put(&mut inputs.rates.making_good_m2, end, money)),
+        rate(&["gangs.*.travel_h"], |inputs, end| {
+            all(inputs.gangs.iter_mut().map(|gang| put(&mut gang.travel_h, end, |hours| format!("{hours:.1} hours"))))
         }),
-        question(
-            "scaffold.rates",
-            "Price of scaffold",
-            "What did the scaffolder quote to put it up and down, and a week's hire?",
-            |inputs, end| {
-                let scaffold = &mut inputs.scaffold;
-                all([put(&mut scaffold.hire_m2_week, end, money), put(&mut scaffold.up_and_down_m2, end, money)])
-            },
-        ),
-        question("rates.visit", "What a visit costs", "What do travel and setting up cost you for one visit?", |inputs, end| {
-            put(&mut inputs.rates.visit, end, money)
-        }),
-        question(
-            "rates.damping_visit",
-            "What a damping visit costs",
-            "Who damps the hessian on days without a gang, and for how much?",
-            |inputs, end| put(&mut inputs.rates.damping_visit, end, money),
-        ),
-        question("rates.plant_week", "What plant costs", "What do mixer and tools cost you a week?", |inputs, end| {
-            put(&mut inputs.rates.plant_week, end, money)
-        }),
-        question("rates.hessian", "Price of hessian", "What does a square metre of hessian cost you?", |inputs, end| {
-            put(&mut inputs.rates.hessian_m2, end, money)
-        }),
-        question("rates.overhead", "Overhead and profit", "What share do you lay on cost?", |inputs, end| {
-            put(&mut inputs.rates.overhead, end, money)
+        rate(&["gangs.*.home_each_night"], |inputs, end| {
+            let said = |home: &bool| if *home { "home each night" } else { "away while it works" }.to_owned();
+            all(inputs.gangs.iter_mut().map(|gang| put(&mut gang.home_each_night, end, said)))
         }),
     ]
+}
+
+fn of_materials() -> Vec<Candidate> {
+    let rate = |fields, set| one(fields, Reach::Money, set);
+    vec![
+        rate(&["rates.putty_per_kg"], |inputs, end| limes(inputs, end, LimeKind::Putty)),
+        rate(&["rates.hydrate_per_kg"], |inputs, end| limes(inputs, end, LimeKind::Hydrate)),
+        rate(&["rates.quicklime_per_kg"], |inputs, end| limes(inputs, end, LimeKind::Quicklime)),
+        rate(&["rates.hydraulic_per_kg"], |inputs, end| limes(inputs, end, LimeKind::Hydraulic)),
+        rate(&["rates.sand_per_t"], |inputs, end| {
+            let Inputs { rates, catalogue, .. } = inputs;
+            all(rates.materials.iter_mut().map(|(name, price)| {
+                let sand = catalogue.sands.get(name)?;
+                put(price, end, |amount| format!("{} for one {}", money(amount), sand.unit_name))
+            }))
+        }),
+        rate(&["rates.ties_per_pack"], |inputs, end| {
+            let ties = inputs.rates.materials.iter_mut().find(|(name, _)| name == "ties");
+            ties.and_then(|(_, price)| put(price, end, money))
+        }),
+    ]
+}
+
+/// Prices of the limes of one kind.
+fn limes(inputs: &mut Inputs, end: End, kind: LimeKind) -> Option<String> {
+    let Inputs { rates, catalogue, .. } = inputs;
+    all(rates.materials.iter_mut().map(|(name, price)| {
+        let lime = catalogue.limes.get(name).filter(|lime| lime.kind == kind)?;
+        put(price, end, |amount| format!("{} for one {}", money(amount), lime.unit_name))
+    }))
 }
 
 /// Days and money between the two ends.
@@ -254,14 +260,27 @@ pub(crate) struct Swung {
     pub(crate) money: Money,
 }
 
-/// The heaviest three of what was swung: by days and by money together, each as a share of the largest found.
-pub(crate) fn heaviest(mut swings: Vec<crate::Swing>) -> Vec<crate::Swing> {
+/// A swing, and what it is ranked by.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Ranked {
+    pub(crate) swing: crate::Swing,
+    /// Share of it that is change of work and not of rounding to half-days, 0 to 1.
+    pub(crate) real: f64,
+    /// True for an output of the gang, of which one is told.
+    pub(crate) is_output: bool,
+}
+
+/// The heaviest three of what was swung, one output of the gang at most: by days and by money together, each as a share of the largest found.
+pub(crate) fn heaviest(mut swings: Vec<Ranked>) -> Vec<crate::Swing> {
     const SHOWN: usize = 3;
-    let most_days = swings.iter().map(|swing| swing.days).fold(0.0, f64::max).max(1e-9);
-    let most_money = swings.iter().map(|swing| swing.money.to_f64()).fold(0.0, f64::max).max(1e-9);
-    swings.retain(|swing| swing.days > 0.0 || swing.money.to_f64() > 0.0);
-    let weight = |swing: &crate::Swing| swing.days / most_days + swing.money.to_f64() / most_money;
-    swings.sort_by(|one, other| weight(other).total_cmp(&weight(one)).then_with(|| one.path.cmp(&other.path)));
-    swings.truncate(SHOWN);
-    swings
+    let days = |ranked: &Ranked| ranked.real * ranked.swing.days;
+    let money = |ranked: &Ranked| ranked.real * ranked.swing.money.to_f64();
+    let most_days = swings.iter().map(days).fold(0.0, f64::max).max(1e-9);
+    let most_money = swings.iter().map(money).fold(0.0, f64::max).max(1e-9);
+    swings.retain(|ranked| ranked.swing.days > 0.0 || ranked.swing.money.to_f64() > 0.0);
+    let weight = |ranked: &Ranked| days(ranked) / most_days + money(ranked) / most_money;
+    swings.sort_by(|one, other| weight(other).total_cmp(&weight(one)).then_with(|| one.swing.path.cmp(&other.swing.path)));
+    let mut told_output = false;
+    swings.retain(|ranked| !(ranked.is_output && std::mem::replace(&mut told_output, true)));
+    swings.into_iter().map(|ranked| ranked.swing).take(SHOWN).collect()
 }

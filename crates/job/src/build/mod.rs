@@ -10,9 +10,12 @@ mod season;
 mod system;
 mod wall;
 
-use reckoning::{Finding, Grade};
-use works::{About, Inputs};
+use std::collections::BTreeMap;
 
+use reckoning::{Finding, Grade};
+use works::{About, Asked, Inputs};
+
+use crate::fields;
 use crate::problem::Fault;
 use crate::reader::Reader;
 use crate::{MONTHS, WeatherAsked};
@@ -42,8 +45,15 @@ pub(crate) fn build(reader: &mut Reader<'_>) -> Option<Built> {
     let allowances = rates::allowances(reader);
     let seed = seed(reader);
     reader.word("format");
-    let inputs = Inputs { about, building, catalogue, system, window, calendar, gangs, rates, scaffold, allowances, seed };
+    let inputs =
+        Inputs { about, building, catalogue, system, window, calendar, gangs, rates, scaffold, allowances, questions: questions(), seed };
     Some(Built { inputs, weather, findings })
+}
+
+/// Labels and questions of the fields that may stand assumed, for what says which of them is worth settling.
+fn questions() -> BTreeMap<String, Asked> {
+    let asked = fields::all().filter(|field| !field.question.is_empty());
+    asked.map(|field| (field.path.to_owned(), Asked { label: field.label.to_owned(), question: field.question.to_owned() })).collect()
 }
 
 #[expect(

@@ -47,6 +47,8 @@ pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue, calendar: &C
         visit: reader.known_decimal("rates.visit"),
         damping_visit: reader.known_decimal("rates.damping_visit"),
         hessian_m2: reader.known_decimal("rates.hessian_per_m2"),
+        waste_m3: reader.known_decimal("rates.waste_per_m3"),
+        making_good_m2: reader.known_decimal("rates.making_good_per_m2"),
         overhead,
         last_job,
         currency: currency?,
@@ -136,6 +138,9 @@ fn outputs(reader: &mut Reader<'_>, from: Option<FromLastJob>) -> Outputs {
     };
     Outputs {
         preparation: output("preparation_m2"),
+        take_off_cement: output("take_off_cement_m2"),
+        take_off_lime_harl: output("take_off_lime_harl_m2"),
+        take_off_paint: output("take_off_paint_m2"),
         scud: output("scud_m2"),
         straightening: output("straightening_m2"),
         finish: output("finish_m2"),

@@ -66,13 +66,18 @@ pub(super) fn window(reader: &mut Reader<'_>, calendar: &Calendar, surveyed_on: 
             grade: Grade::Note,
             rule: "start-worked".to_owned(),
             place: "window.start".to_owned(),
-            says: format!("The start, {start}, is not a day worked on this job."),
+            says: format!("The start, {}, is not a day worked on this job.", spoken_day(start)),
             reason: "The first work then falls on the next day worked.".to_owned(),
             source: "the calendar of the job".to_owned(),
             remedy: "Choose a working day, or add the day to the calendar.".to_owned(),
         });
     }
     Some(Window { start, finish_by })
+}
+
+/// A day as said in a sentence: "14 July 2027".
+fn spoken_day(date: Date) -> String {
+    date.strftime("%-d %B %Y").to_string()
 }
 
 fn before_end(reader: &mut Reader<'_>, calendar: &Calendar, start: Date, finish_by: Date) {
@@ -112,7 +117,7 @@ fn after_survey(reader: &mut Reader<'_>, surveyed: Date, start: Date, findings: 
             grade: Grade::Think,
             rule: "survey-fresh".to_owned(),
             place: "survey.surveyed_on".to_owned(),
-            says: format!("The wall was looked at on {surveyed}, more than a year before the start."),
+            says: format!("The wall was looked at on {}, more than a year before the start.", spoken_day(surveyed)),
             reason: "How wet it is then may not be how wet it is at the start.".to_owned(),
             source: PRACTICE.to_owned(),
             remedy: "Lay a hand on the wall again before the order goes out.".to_owned(),
@@ -158,6 +163,7 @@ fn gang(reader: &mut Reader<'_>, name: &str) -> Gang {
         _ => Between::OtherWork,
     };
     let travel_h: Known<f64> = reader.known_number(&format!("{path}.travel_h"));
+    let home_each_night = reader.known_flag(&format!("{path}.home_each_night"));
     let shown = reader.word(&format!("{path}.name")).unwrap_or_else(|| spoken(name));
-    Gang { name: shown, masons, labourers, between, travel_h }
+    Gang { name: shown, masons, labourers, between, travel_h, home_each_night }
 }

@@ -28,7 +28,7 @@ pub(super) fn build(reader: &mut Reader<'_>, materials: &Catalogue, slug: &str, 
         splash_s: splash(reader, materials, &wall, &masonry.value),
         masonry,
         joint_share: reader.known_number(&format!("{wall}.joint_percent")),
-        old_covering: choose(&reader.known_word(&format!("{wall}.old_covering")), old_covering),
+        old_covering: covering(reader, &wall, bared_months.is_some()),
         dampness: dampness::build(reader, &wall, bared_months, thickness_m.value),
         bared_months: bared_months.map(Known::answered),
         thickness_m,
@@ -85,6 +85,23 @@ fn choose<T>(word: &Known<String>, turn: impl Fn(&str) -> T) -> Known<T> {
         source: word.source.clone(),
         range: word.range.as_ref().map(|(low, high)| (turn(low), turn(high))),
     }
+}
+
+/// What covers the wall. Left out before stripping, a covering must be taken to be there, and the dearest to take off is the honest one to price; a wall
+/// of which somebody says since when it stands bare, or that has been opened up, is bare.
+fn covering(reader: &mut Reader<'_>, wall: &str, is_bared: bool) -> Known<OldCovering> {
+    let path = format!("{wall}.old_covering");
+    if reader.is_written(&path) {
+        return choose(&reader.known_word(&path), old_covering);
+    }
+    let opened = reader.word("survey.stage").as_deref() == Some("after-opening-up");
+    let (word, source) = match (opened || is_bared, opened) {
+        (true, true) => ("bare", "the survey was made after opening up"),
+        (true, false) => ("bare", "the job says since when it stands bare"),
+        _ => ("cement", "the survey was made before stripping, so something is taken to cover it: cement, the slowest to take off"),
+    };
+    reader.assume_word(&path, word, source);
+    Known::assumed(old_covering(word), source, Some((OldCovering::Bare, OldCovering::Cement)))
 }
 
 fn old_covering(word: &str) -> OldCovering {

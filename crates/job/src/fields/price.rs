@@ -69,6 +69,14 @@ pub(super) const FIELDS: &[Field] = &[
     price("rates.ties_per_pack", "ties for hessian, a pack of 100", money(100_000.0))
         .ask("What does a pack of 100 ties cost, stainless or plastic?")
         .assume(Preset::Number(9.0), Reach::Numbers(5.0, 15.0), ROUND),
+    price("rates.waste_per_m3", "carting away waste", money(100_000.0))
+        .ask("What does it cost to cart away a cubic metre of old covering, as it lies loose?")
+        .help("Only where a covering comes off. What holds lead or asbestos is dearer and wants a licence.")
+        .assume(Preset::Number(60.0), Reach::Numbers(35.0, 110.0), ROUND),
+    price("rates.making_good_per_m2", "pinning and making good, provisional", money(100_000.0))
+        .ask("What do you allow a square metre for pinning and making good what taking off brings to light?")
+        .help("A provisional sum: used before stripping and on a wall that is still covered.")
+        .assume(Preset::Number(8.0), Reach::Numbers(0.0, 25.0), ROUND),
     price("rates.overhead_percent", "overhead and profit", money_percent(200.0)).ask("What is added for overhead and profit?").assume(
         Preset::Number(18.0),
         Reach::Numbers(12.0, 25.0),
@@ -116,6 +124,27 @@ pub(super) const FIELDS: &[Field] = &[
         "How many m² do two masons and a labourer rake out, pin and dub in a day?",
         20.0,
         (12.0, 30.0),
+    ),
+    output(
+        "rates.outputs.take_off_cement_m2_per_day",
+        "cement taken off",
+        "How many m² of cement do two masons and a labourer take off in a day without hurting the stone?",
+        10.0,
+        (6.0, 16.0),
+    ),
+    output(
+        "rates.outputs.take_off_lime_harl_m2_per_day",
+        "old lime harl taken off",
+        "How many m² of loose old harl do two masons and a labourer take off in a day?",
+        25.0,
+        (15.0, 40.0),
+    ),
+    output(
+        "rates.outputs.take_off_paint_m2_per_day",
+        "paint taken off",
+        "How many m² of old paint do two masons and a labourer take off in a day?",
+        20.0,
+        (10.0, 35.0),
     ),
     output(
         "rates.outputs.scud_m2_per_day",

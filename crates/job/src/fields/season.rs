@@ -49,4 +49,8 @@ pub(super) const FIELDS: &[Field] = &[
     season("gangs.*.travel_h", "travel there and back", number(0.0, 12.0, "hours"))
         .ask("How many hours of travel, there and back?")
         .assume(Preset::Number(1.0), Reach::Numbers(0.5, 2.0), PRACTICE),
+    season("gangs.*.home_each_night", "home each night", Kind::Flag)
+        .ask("Does the gang go home each night while it works here?")
+        .help("Then its travel is paid each day it is on site; otherwise once a visit.")
+        .assume(Preset::Flag(true), Reach::Either, PRACTICE),
 ];

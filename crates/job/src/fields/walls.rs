@@ -102,7 +102,11 @@ pub(super) const FIELDS: &[Field] = &[
         .common()
         .ask("What is on the wall now?")
         .help("Old coverings can hold lead, asbestos and salts: have them looked at before anyone strips them.")
-        .assume(Preset::Word("bare"), Reach::Words("bare", "cement"), "nothing was said of a covering"),
+        .assume(
+            Preset::Worked("cement before stripping, bare after opening up or once bared_months is given"),
+            Reach::Words("bare", "cement"),
+            "read from the stage of the survey",
+        ),
     wall("walls.*.bared_months", "months since a covering came off", number(0.0, 600.0, "months"))
         .common()
         .ask("How many months before the survey did the old covering come off?")

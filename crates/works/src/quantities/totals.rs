@@ -186,7 +186,13 @@ fn sand_material(name: &str, sand: &Sand, need: Need, inputs: &Inputs, kept: &mu
     let mut parts = need.parts;
     parts.push(known("allowances.waste_sand_percent", "spillage of sand", waste, Unit::PerCent, 0, 100.0));
     let moisture = Value::number(100.0 * sand.moisture_share, Unit::PerCent, 0);
-    parts.push(Reckoning::given(format!("sands.{name}.moisture_share"), "moisture as delivered", moisture, source("moisture_share"), true));
+    parts.push(Reckoning::given(
+        format!("sands.{name}.moisture_share"),
+        format!("moisture as delivered, {}", sand.name),
+        moisture,
+        source("moisture_share"),
+        true,
+    ));
     let value = Value::number(damp_kg, Unit::Kilogram, 0);
     let amount = Reckoning::worked(
         format!("materials.{name}.amount"),
@@ -204,7 +210,13 @@ fn sand_material(name: &str, sand: &Sand, need: Need, inputs: &Inputs, kept: &mu
         "dry sand ÷ loose density × (1 + bulking)",
         vec![
             amount.clone(),
-            Reckoning::given(format!("sands.{name}.bulking"), "bulking at that moisture", bulking, source("bulking"), true),
+            Reckoning::given(
+                format!("sands.{name}.bulking"),
+                format!("bulking at that moisture, {}", sand.name),
+                bulking,
+                source("bulking"),
+                true,
+            ),
         ],
         "arithmetic",
     ));

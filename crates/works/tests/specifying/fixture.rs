@@ -96,7 +96,14 @@ pub fn inputs() -> Inputs {
             to: time(16, 0, 0, 0),
             breaks: Vec::new(),
         },
-        gangs: vec![Gang { name: "First gang".to_owned(), masons: 2, labourers: 1, between: Between::OtherWork, travel_h: known(1.0) }],
+        gangs: vec![Gang {
+            name: "First gang".to_owned(),
+            masons: 2,
+            labourers: 1,
+            between: Between::OtherWork,
+            travel_h: known(1.0),
+            home_each_night: known(false),
+        }],
         rates: Rates {
             currency: Currency::from_code("GBP").unwrap(),
             tax: money(20),
@@ -104,6 +111,9 @@ pub fn inputs() -> Inputs {
             labourer_h: money(2000),
             outputs: Outputs {
                 preparation: known(20.0),
+                take_off_cement: known(10.0),
+                take_off_lime_harl: known(25.0),
+                take_off_paint: known(20.0),
                 scud: known(60.0),
                 straightening: known(25.0),
                 finish: known(32.0),
@@ -117,6 +127,8 @@ pub fn inputs() -> Inputs {
             visit: money(5000),
             damping_visit: money(1500),
             hessian_m2: money(110),
+            waste_m3: money(6000),
+            making_good_m2: money(800),
             overhead: known(Decimal::new(15, 2)),
             last_job: None,
         },
@@ -131,6 +143,7 @@ pub fn inputs() -> Inputs {
             limewash_water: known(3.0),
             hessian_lap: known(0.15),
         },
+        questions: std::collections::BTreeMap::new(),
         seed: 1,
     }
 }

@@ -198,6 +198,9 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
             labourer_h: money(2000),
             outputs: Outputs {
                 preparation: known(60.0),
+                take_off_cement: known(10.0),
+                take_off_lime_harl: known(25.0),
+                take_off_paint: known(20.0),
                 scud: known(60.0),
                 straightening: known(60.0),
                 finish: known(60.0),
@@ -211,6 +214,8 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
             visit: money(5000),
             damping_visit: money(1500),
             hessian_m2: money(110),
+            waste_m3: money(6000),
+            making_good_m2: money(800),
             overhead: known(Decimal::new(15, 2)),
             last_job: None,
         },
@@ -225,11 +230,19 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
             limewash_water: known(3.0),
             hessian_lap: known(0.1),
         },
+        questions: std::collections::BTreeMap::new(),
         seed: 1,
     }
 }
 
 /// Two masons and a labourer.
 pub fn gang(name: &str) -> Gang {
-    Gang { name: name.to_owned(), masons: 2, labourers: 1, between: Between::OtherWork, travel_h: known(1.0) }
+    Gang {
+        name: name.to_owned(),
+        masons: 2,
+        labourers: 1,
+        between: Between::OtherWork,
+        travel_h: known(1.0),
+        home_each_night: known(false),
+    }
 }

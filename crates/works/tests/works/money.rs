@@ -91,3 +91,70 @@ fn a_gang_paid_while_idle_costs_its_days() {
     let idle = price.lines.iter().find(|line| line.path.starts_with("price.labour.idle")).unwrap();
     assert_eq!(idle.amount.amount, pounds("9280"));
 }
+
+// Worked on paper: the gang is on site on 1, 2, 9, 16, 23, 24, 25, 26 and 29 June (five limewashes of half a day, each on its own day): 9 days × 1 h × 80 = 720
+// for a gang that goes home each night, 4 visits × 80 = 320 for one that stays.
+#[test]
+fn travel_is_paid_each_day_when_the_gang_goes_home() {
+    let line = |home: bool| {
+        let mut job = job(&["north"]);
+        job.inputs.gangs[0].home_each_night = Known::answered(home);
+        let price = job.price(&job.programme().unwrap()).unwrap();
+        price.lines.iter().find(|line| line.path == "price.travel.first-gang").unwrap().clone()
+    };
+    assert_eq!(line(true).amount.amount, pounds("720"));
+    assert!(line(true).words.contains("each day on site"));
+    assert_eq!(line(false).amount.amount, pounds("320"));
+}
+
+// Worked on paper: 60 m² of cement at 10 m² a gang-day (6 to 16) is 6 days more than a bare wall's one; its waste lies 60 × 0.020 × 1.5 = 1.8 m³ at 60 = 108;
+// making good is 60 m² × 8 (0 to 25) = 480. At the low ends: (60/16 = 3.8) days, 60 × 0.012 × 1.5 = 1.1 m³ and nothing made good.
+#[test]
+fn a_covered_wall_costs_more_than_a_bare_one() {
+    let bare = job(&["north"]);
+    let bare = bare.price(&bare.programme().unwrap()).unwrap();
+    assert_eq!(bare.range, None);
+    assert!(!bare.lines.iter().any(|line| line.heading == "Provisional"));
+    let mut covered = job(&["north"]);
+    covered.survey.building.walls[0].old_covering.value = survey::OldCovering::Cement;
+    let output = &mut covered.inputs.rates.outputs.take_off_cement;
+    *output = Known::assumed(10.0, "common practice, no source", Some((6.0, 16.0)));
+    let making_good = &mut covered.inputs.rates.making_good_m2;
+    *making_good = Known::assumed(pounds("8"), "common practice, no source", Some((pounds("0"), pounds("25"))));
+    let price = covered.price(&covered.programme().unwrap()).unwrap();
+    let line = |path: &str| price.lines.iter().find(|line| line.path == path).unwrap();
+    assert_eq!(line("price.labour.preparation.first-gang").quantity, 7.0);
+    assert!(line("price.labour.preparation.first-gang").words.contains("3.8 to 10.0"));
+    assert_eq!(line("price.provisional.waste").amount.amount, pounds("108"));
+    assert_eq!(line("price.provisional.making-good").amount.amount, pounds("480"));
+    let (low, high) = price.range.as_ref().unwrap();
+    // Cost less 6 × 640 + 108 + 480 = 4,428, and 3.8 × 640 + 1.1 × 60 = 2,498 in its place, with 15 % overhead.
+    assert_eq!(low.amount, ((price.cost.amount - pounds("4428") + pounds("2498")) * pounds("1.15")).round_dp(2));
+    assert!(low.amount < price.before_tax.amount && price.before_tax.amount < high.amount);
+    for path in ["price.provisional.waste", "price.provisional.making-good", "price.travel.first-gang"] {
+        assert!(price.reckonings.get(path).is_some(), "{path} cannot be asked");
+    }
+}
+
+// Before stripping even a wall said to be bare carries the sum for what is not yet seen.
+#[test]
+fn before_stripping_the_price_is_a_range() {
+    let mut job = job(&["north"]);
+    job.survey.building.stage = survey::Stage::BeforeStripping;
+    let price = job.price(&job.programme().unwrap()).unwrap();
+    assert!(price.lines.iter().any(|line| line.path == "price.provisional.making-good"));
+    assert!(price.range.is_some());
+}
+
+// A middle year that does not end has no price to be given; the lines stay for the record.
+#[test]
+fn a_job_unfinished_in_the_middle_year_has_no_price_to_give() {
+    let job = job(&["north"]);
+    let mut programme = job.programme().unwrap();
+    assert_eq!(job.price(&programme).unwrap().not_given, None);
+    let middle = programme.middle;
+    programme.runs[middle].finished = None;
+    let price = job.price(&programme).unwrap();
+    assert!(price.not_given.unwrap().contains("not finished this season"));
+    assert!(!price.lines.is_empty());
+}

@@ -3,7 +3,7 @@
 use reckoning::{Grade, Known};
 use rust_decimal::Decimal;
 use weather::{Kind, Weather};
-use works::{Inputs, Plan, Unwatched, WaitReason, plan};
+use works::{Asked, Inputs, Plan, Unwatched, WaitReason, plan};
 
 use crate::fixture::job;
 use crate::seasons::{dull, weather};
@@ -96,12 +96,32 @@ fn what_is_unsettled_is_swung_and_what_is_settled_is_not() {
     unsettled.rates.outputs.limewash = Known::assumed(120.0, "common practice, no source", Some((30.0, 120.0)));
     let plan = planned(&unsettled, Some(&years(2)));
     let swing = |path: &str| plan.swings.iter().find(|swing| swing.path == path).unwrap();
-    assert_eq!(swing("rates.wages").days, 0.0);
+    assert_eq!(swing("rates.mason_per_h").days, 0.0);
     // Two masons, 20 more an hour, for 8 hours of every gang-day and one hour of travel to every visit, with 15 % overhead.
     let middle = &plan.programme.runs[plan.programme.middle];
     let hours = middle.gang_days * 8.0 + f64::from(middle.visits);
-    assert!((swing("rates.wages").money.to_f64() - hours * 2.0 * 20.0 * 1.15).abs() < 0.05);
-    assert!(swing("rates.outputs.limewash").days > 0.0);
+    assert!((swing("rates.mason_per_h").money.to_f64() - hours * 2.0 * 20.0 * 1.15).abs() < 0.05);
+    assert!(swing("rates.outputs.limewash_m2_per_day").days > 0.0);
+}
+
+// Scud, straightening and finish are asked one by one in the words given by the job's table, and one output at most is told of.
+#[test]
+fn each_output_has_its_own_question_and_one_is_told() {
+    let mut unsettled = inputs();
+    for (path, label) in [("rates.outputs.scud_m2_per_day", "scud in a day"), ("rates.outputs.finish_m2_per_day", "finish in a day")] {
+        let asked = Asked { label: label.to_owned(), question: format!("How much {label}?") };
+        unsettled.questions.insert(path.to_owned(), asked);
+    }
+    let outputs = &mut unsettled.rates.outputs;
+    outputs.scud = Known::assumed(60.0, "common practice, no source", Some((30.0, 80.0)));
+    outputs.finish = Known::assumed(60.0, "common practice, no source", Some((10.0, 80.0)));
+    outputs.limewash = Known::assumed(120.0, "common practice, no source", Some((60.0, 130.0)));
+    let plan = planned(&unsettled, Some(&years(2)));
+    let told: Vec<&str> = plan.swings.iter().map(|swing| swing.path.as_str()).collect();
+    assert_eq!(told, ["rates.outputs.finish_m2_per_day"]);
+    assert_eq!(plan.swings[0].label, "Finish in a day");
+    assert_eq!(plan.swings[0].question, "How much finish in a day?");
+    assert!(works::swing_paths().iter().all(|path| path.contains('.')));
 }
 
 // The same inputs give the same plan on one thread and on several: compared as everything a reader could see.
