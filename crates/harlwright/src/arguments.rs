@@ -88,6 +88,11 @@ pub enum Verb {
         #[command(subcommand)]
         verb: WeatherVerb,
     },
+    /// What straightening takes on a table of offsets, for one or more lengths of straight-edge
+    #[command(
+        after_help = "Examples:\n  harlwright straighten offsets.csv --cell-mm 300\n  harlwright straighten offsets.csv --cell-mm 10 --edge-m 0.3,0.6,1.2,1.8,3 --json\n\nOffsets are millimetres from a line to the wall, larger where it is hollower; one row a line, the lowest first. The straight-edge is defined in docs/straight-edge.md."
+    )]
+    Straighten(StraightenArguments),
     /// Print a completion script for a shell
     #[command(after_help = "Examples:\n  harlwright completions bash > ~/.local/share/bash-completion/completions/harlwright")]
     Completions {
@@ -110,6 +115,59 @@ pub struct WhyArguments {
     /// Print JSON.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Arguments of `straighten`.
+#[derive(Debug, Args)]
+pub struct StraightenArguments {
+    /// Table of offsets in mm.
+    #[arg(value_name = "OFFSETS.csv")]
+    pub offsets: PathBuf,
+    /// Distance between readings, both ways, mm.
+    #[arg(long, value_name = "MM", value_parser = cell_mm)]
+    pub cell_mm: f64,
+    /// Lengths of the straight-edge, m.
+    #[arg(long, value_name = "M,M,…", value_delimiter = ',', default_values_t = [0.3, 0.6, 1.2, 1.8, 3.0], value_parser = edge_m)]
+    pub edge_m: Vec<f64>,
+    /// Which way the edge is laid; without it both ways, or along a single line of offsets.
+    #[arg(long, value_enum)]
+    pub laid: Option<EdgeLaid>,
+    /// Least cover over the highest spots, mm.
+    #[arg(long, value_name = "MM", default_value_t = 0.0, value_parser = depth_mm)]
+    pub cover_mm: f64,
+    /// Thickest that goes on in one pass, mm; what is deeper is dubbed out first.
+    #[arg(long, value_name = "MM", default_value_t = 15.0, value_parser = depth_mm)]
+    pub pass_mm: f64,
+    /// Depth above which pinning stones are bedded, mm.
+    #[arg(long, value_name = "MM", default_value_t = 40.0, value_parser = depth_mm)]
+    pub pinning_mm: f64,
+    /// Most that is dressed off a high spot when its saving is reckoned, mm.
+    #[arg(long, value_name = "MM", default_value_t = 10.0, value_parser = depth_mm)]
+    pub dress_mm: f64,
+    /// Print JSON, metres.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Which way the edge is laid.
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+pub enum EdgeLaid {
+    /// Along the rows.
+    Across,
+    /// Along the columns.
+    Up,
+    /// Both ways, the lower face of the two.
+    Both,
+}
+
+impl From<EdgeLaid> for survey::Laid {
+    fn from(laid: EdgeLaid) -> Self {
+        match laid {
+            EdgeLaid::Across => Self::Across,
+            EdgeLaid::Up => Self::Up,
+            EdgeLaid::Both => Self::BothWays,
+        }
+    }
 }
 
 /// What can be done with weather.
@@ -181,4 +239,21 @@ pub struct WeatherShow {
 fn bearing(text: &str) -> Result<f64, String> {
     let degrees: f64 = text.parse().map_err(|_| "a bearing is a number of degrees from north".to_owned())?;
     if (-360.0..=360.0).contains(&degrees) { Ok(degrees) } else { Err("a bearing lies between -360 and 360 degrees".to_owned()) }
+}
+
+fn cell_mm(text: &str) -> Result<f64, String> {
+    within(text, 1.0, 2000.0, "mm")
+}
+
+fn edge_m(text: &str) -> Result<f64, String> {
+    within(text, 0.05, 10.0, "m")
+}
+
+fn depth_mm(text: &str) -> Result<f64, String> {
+    within(text, 0.0, 500.0, "mm")
+}
+
+fn within(text: &str, least: f64, most: f64, unit: &str) -> Result<f64, String> {
+    let number: f64 = text.parse().map_err(|_| format!("this is a number of {unit}"))?;
+    if (least..=most).contains(&number) { Ok(number) } else { Err(format!("it lies between {least} and {most} {unit}")) }
 }

@@ -49,6 +49,7 @@ fn obey(arguments: Arguments) -> Result<(), Failure> {
         Some(Verb::Trial { trial, json }) => command::trial::run(&trial, json),
         Some(Verb::Weather { verb: WeatherVerb::Make(asked) }) => command::weather::make(&asked),
         Some(Verb::Weather { verb: WeatherVerb::Show(asked) }) => command::weather::show(&asked),
+        Some(Verb::Straighten(asked)) => command::straighten::run(&asked),
         Some(Verb::Completions { shell }) => command::shell::completions(shell),
         Some(Verb::Manual) => command::shell::manual(),
     }

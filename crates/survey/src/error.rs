@@ -96,6 +96,16 @@ pub enum SurveyError {
         /// The other.
         second: String,
     },
+    /// A place that should hold a number.
+    #[error("{place}: found “{found}”; allowed is {allowed}. Correct the reading.")]
+    NotANumber {
+        /// Where.
+        place: String,
+        /// What stands there.
+        found: String,
+        /// What is allowed, in words.
+        allowed: String,
+    },
     /// A row of offsets of another length than the first.
     #[error("{place}: row {row} of the offsets holds {found} readings, the first row {expected}. Enter the same number in every row.")]
     Ragged {

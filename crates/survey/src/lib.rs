@@ -16,5 +16,8 @@ pub use error::SurveyError;
 pub use found::*;
 pub use measure::measure;
 pub use measured::*;
-pub use relief::SURVEY_EDGE_M;
+pub use relief::{
+    BROADEST_M, Band, Dressing, Flatness, FlatnessRow, HighSpot, Pass, RandomRelief, Ruling, SURVEY_EDGE_M, Straightened, Waves, dressing,
+    flatness, mean_face, read_offsets, straighten, straighten_each, waves_of_gaps,
+};
 pub use straight_edge::{HeightField, Laid, ruled_face};

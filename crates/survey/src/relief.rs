@@ -3,6 +3,20 @@
 //! A straight-edge rests on two high points; what lies under it is the fill. Between its two rests the hollow is taken as one arch of a sine, so that a
 //! gap g at the deepest has a mean of g/2 and a depth of g·sin²(πq/2) at the share q of its length: the closed form of a straight-edge on a wavy wall.
 
+mod flatness;
+mod high_spots;
+mod offsets;
+mod placings;
+mod random;
+mod straightened;
+
+pub use flatness::{Flatness, FlatnessRow, flatness};
+pub use high_spots::{BROADEST_M, Dressing, HighSpot, dressing};
+pub use offsets::read_offsets;
+pub use placings::mean_face;
+pub use random::{RandomRelief, Waves, waves_of_gaps};
+pub use straightened::{Band, Pass, Ruling, Straightened, straighten, straighten_each};
+
 use crate::straight_edge::{HeightField, Laid, ruled_face};
 use crate::{Evenness, EvennessClass, Relief, Stage};
 

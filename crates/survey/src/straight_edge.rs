@@ -59,7 +59,7 @@ pub fn ruled_face(field: &HeightField, edge_m: f64, laid: Laid) -> Vec<f64> {
 }
 
 /// Whole steps of the grid that an edge spans. A step that the edge misses by rounding alone counts.
-fn steps(edge_m: f64, spacing_m: f64) -> usize {
+pub(crate) fn steps(edge_m: f64, spacing_m: f64) -> usize {
     let steps = edge_m / spacing_m + 1.0e-9;
     if steps.is_finite() && steps > 0.0 { steps as usize } else { 0 }
 }
@@ -75,7 +75,7 @@ fn ruled_rows(heights_m: &[f64], columns: usize, steps: usize) -> Vec<f64> {
     faces
 }
 
-fn transposed(values: &[f64], columns: usize) -> Vec<f64> {
+pub(crate) fn transposed(values: &[f64], columns: usize) -> Vec<f64> {
     const TILE: usize = 32;
     let rows = values.len().checked_div(columns).unwrap_or(0);
     let mut turned = vec![0.0; values.len()];
@@ -97,13 +97,16 @@ fn transposed(values: &[f64], columns: usize) -> Vec<f64> {
 /// Room for ruling one line after another without asking for memory again.
 struct Ruler {
     heights: Vec<f64>,
+    /// 0, 1, 2 …: counted once, for turning an integer into a number costs more than the rest of a cell's work.
+    places: Vec<f64>,
     left: LeftHull,
     right: Vec<usize>,
 }
 
 impl Ruler {
     fn new(points: usize) -> Self {
-        Self { heights: Vec::with_capacity(points), left: LeftHull::default(), right: Vec::with_capacity(points) }
+        let places = (0..points).map(|place| place as f64).collect();
+        Self { heights: Vec::with_capacity(points), places, left: LeftHull::default(), right: Vec::with_capacity(points) }
     }
 
     /// Rules one line of heights into `face`.
@@ -126,10 +129,10 @@ impl Ruler {
 
     /// Lays every edge that windows of `span` steps holding the point `cut` may need.
     fn rule_about(&mut self, cut: usize, span: usize, face: &mut [f64]) {
-        let heights = self.heights.as_slice();
+        let (heights, places) = (self.heights.as_slice(), self.places.as_slice());
         let last = heights.len() - 1;
         let first = (cut + 1).saturating_sub(span);
-        self.left.grow(heights, cut, first, |from, to| lay(heights, from, to, face));
+        self.left.grow(heights, cut, first, |from, to| lay(heights, places, from, to, face));
         self.right.clear();
         self.right.push(cut);
         let mut grown = cut;
@@ -138,12 +141,12 @@ impl Ruler {
             while grown < (start + span).min(last) {
                 grown += 1;
                 let under = push(&mut self.right, grown, |a, b, c| is_below(heights, a, b, c));
-                lay(heights, under, grown, face);
+                lay(heights, places, under, grown, face);
             }
             if let Some(bridge) = bridge(heights, self.left.hull(), &self.right)
                 && bridge != before
             {
-                lay(heights, bridge.0, bridge.1, face);
+                lay(heights, places, bridge.0, bridge.1, face);
                 before = bridge;
             }
             self.left.forget();
@@ -151,15 +154,15 @@ impl Ruler {
     }
 }
 
-/// Raises `face` to the line from point `from` to point `to`.
-fn lay(heights: &[f64], from: usize, to: usize, face: &mut [f64]) {
+/// Raises `face` to the line from point `from` to point `to`; `places` counts 0, 1, 2 …
+fn lay(heights: &[f64], places: &[f64], from: usize, to: usize, face: &mut [f64]) {
     if to - from < 2 {
         return;
     }
-    let slope = (heights[to] - heights[from]) / (to - from) as f64;
+    let slope = (heights[to] - heights[from]) / places[to - from];
     let low = heights[from];
-    for (step, height) in face[from + 1..to].iter_mut().enumerate() {
-        let line = low + slope * (step + 1) as f64;
+    for (height, place) in face[from + 1..to].iter_mut().zip(&places[1..]) {
+        let line = low + slope * place;
         *height = if line > *height { line } else { *height };
     }
 }

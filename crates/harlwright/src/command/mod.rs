@@ -7,6 +7,7 @@ pub mod new;
 pub mod plan;
 pub mod schema;
 pub mod shell;
+pub mod straighten;
 pub mod trial;
 pub mod weather;
 pub mod why;
