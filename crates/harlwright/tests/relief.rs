@@ -1,4 +1,4 @@
-//! `harlwright straighten` and `harlwright relief` as a user runs them.
+//! `harlwright straighten` as a user runs it.
 #![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test that cannot run the binary must stop")]
 
 mod support;
@@ -16,12 +16,12 @@ fn offsets_are_straightened_under_every_edge() {
     let folder = folder("straighten");
     let offsets = folder.join("offsets.csv");
     std::fs::write(&offsets, hollow()).unwrap();
-    let asked = ["straighten".as_ref(), offsets.as_os_str(), "--cell-mm".as_ref(), "100".as_ref(), "--laid".as_ref(), "across".as_ref()];
+    let asked = ["straighten", offsets.to_str().unwrap(), "--cell-mm", "100", "--laid", "across"];
     let said = harlwright(&asked);
     assert_eq!(said.code, 0, "{}", said.err);
     assert!(said.out.contains("61 by 10 offsets 100 mm apart") && said.out.contains("DIN 18202"), "{}", said.out);
     let mut with_json = asked.to_vec();
-    with_json.extend(["--edge-m".as_ref(), "0.6,1.2".as_ref(), "--json".as_ref()]);
+    with_json.extend(["--edge-m", "0.6,1.2", "--json"]);
     let said = harlwright(&with_json);
     assert_eq!(said.code, 0, "{}", said.err);
     let found: serde_json::Value = serde_json::from_str(&said.out).unwrap();
@@ -39,11 +39,11 @@ fn bad_offsets_are_told_with_their_lines() {
     let folder = folder("straighten-bad");
     let offsets = folder.join("offsets.csv");
     std::fs::write(&offsets, "1,2,3\n4,five,6\n7,8\n").unwrap();
-    let said = harlwright(&["straighten".as_ref(), offsets.as_os_str(), "--cell-mm".as_ref(), "300".as_ref()]);
+    let said = harlwright(&["straighten", offsets.to_str().unwrap(), "--cell-mm", "300"]);
     assert_eq!(said.code, 2);
     for word in ["offsets.csv, line 2", "five", "offsets.csv, line 3", "help: "] {
         assert!(said.err.contains(word), "{word}: {}", said.err);
     }
-    let far = harlwright(&["straighten".as_ref(), offsets.as_os_str(), "--cell-mm".as_ref(), "0".as_ref()]);
+    let far = harlwright(&["straighten", offsets.to_str().unwrap(), "--cell-mm", "0"]);
     assert_eq!(far.code, 2);
 }
