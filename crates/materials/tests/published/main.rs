@@ -2,6 +2,10 @@
 //! number and the tolerance explained.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod bench_limes;
+mod bench_old_mortar;
+mod bench_sands;
+mod bench_slaking;
 mod densities;
 mod handbook_yields;
 mod sand_volumes;
