@@ -35,6 +35,7 @@ pub(crate) fn assemble(mut raw: Raw, mut faults: Faults) -> Result<Weather, Weat
     let rain = if raw.years.iter().all(|year| year.has(Quantity::Rain)) { RainRecord::Hourly } else { RainRecord::Missing };
     let mut findings: Vec<Finding> = filled_finding(&filled).into_iter().collect();
     findings.extend(derived_findings(&raw.years[0], rain, raw.kind, raw.years.len()));
+    findings.extend(raw.years.iter().find_map(rain_amount_finding));
     findings.extend(raw.years.first().and_then(|year| shifted_sun_finding(year, &raw.site)));
     let years = raw.years.into_iter().map(|year| complete(year, &raw.site)).collect();
     Ok(finish(raw.site, raw.kind, years, rain, findings))
@@ -269,6 +270,26 @@ fn shifted_sun_finding(year: &RawYear, site: &Site) -> Option<Finding> {
         "position of the sun by the NREL algorithm; the limit is harlwright's own",
         "Correct the offset from UTC in the file's head.",
     ))
+}
+
+/// Least and most rain of a year that is taken without a word, mm: all but deserts and the wettest mountains lie between (from memory).
+const LIKELY_RAIN_MM: (f64, f64) = (100.0, 6000.0);
+
+/// A finding when the rain of a year is so little or so much that its unit is likely wrong.
+fn rain_amount_finding(year: &RawYear) -> Option<Finding> {
+    let fell_mm: f64 = year.has(Quantity::Rain).then(|| year.column(Quantity::Rain).iter().sum())?;
+    let (least, most) = LIKELY_RAIN_MM;
+    if (least..=most).contains(&fell_mm) {
+        return None;
+    }
+    let remedy = if fell_mm < least {
+        "Look at the unit: inches times 25.4, centimetres times 10 or metres times 1,000 give mm. If the place is a desert, leave it."
+    } else {
+        "Look at the unit: tenths of a millimetre divided by 10 give mm; of a sum that runs on, give what fell in each hour."
+    };
+    let says = format!("The rain of {} adds up to {fell_mm:.0} mm, which is hardly rain in millimetres.", year.year);
+    let reason = "A wall that gets too little rain dries too well, and too much keeps the gang off it.";
+    Some(note("weather-rain-amount", Grade::Think, &says, reason, "yearly rain of the inhabited world, from memory", remedy))
 }
 
 fn complete(raw: RawYear, site: &Site) -> WeatherYear {

@@ -210,3 +210,17 @@ fn a_wrong_time_zone_is_found_in_the_light() {
     assert_eq!(found("1").as_deref(), Some("The light of the file runs 1.0 h before the sun of its place."));
     assert_eq!(found("-0.5").as_deref(), Some("The light of the file runs 0.5 h after the sun of its place."));
 }
+
+/// Rain written in inches, or in tenths of a millimetre, is not taken without a word; in millimetres it is.
+#[test]
+fn rain_in_the_wrong_unit_is_told() {
+    let told = |factor: f64| {
+        let mut weather = two_years();
+        weather.years.iter_mut().flat_map(|year| &mut year.rain_mm).for_each(|rain| *rain *= factor);
+        let read = read_csv(&write_csv(&weather), "again").unwrap();
+        read.findings.into_iter().find(|finding| finding.rule == "weather-rain-amount")
+    };
+    assert!(told(1.0).is_none());
+    assert!(told(1.0 / 25.4).unwrap().remedy.contains("inches"));
+    assert!(told(10.0).unwrap().remedy.contains("tenths"));
+}
