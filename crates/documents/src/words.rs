@@ -197,6 +197,8 @@ fn brief(reason: WaitReason) -> &'static str {
         WaitReason::GangElsewhere => "gang elsewhere",
         WaitReason::Scaffold => "scaffold",
         WaitReason::Approval => "approval",
+        WaitReason::ShortStretch => "too late in the week",
+        WaitReason::Cover => "cover hanging",
         WaitReason::Weekend => "weekend",
         WaitReason::Break => "holiday",
     }

@@ -21,6 +21,9 @@ pub(crate) fn said(date: Date) -> String {
     date.strftime("%A %-d %B %Y").to_string()
 }
 
+/// How far ahead a foreman looks for a stretch of working days long enough for a coat.
+const STRETCH_SEEN_DAYS: i64 = 60;
+
 /// Half of a working day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Half {
@@ -105,6 +108,27 @@ impl WorkingTime {
             }
         }
         date
+    }
+
+    /// Half-days of work on end from a half-day on until the next closed day, counted no further than `most`.
+    pub(crate) fn half_days_on_end(&self, date: Date, half: Half, most: u32) -> u32 {
+        let mut halves = 0;
+        let mut day = date;
+        while halves < most && self.closed(day).is_none() {
+            halves += if day == date && half == Half::Afternoon { 1 } else { 2 };
+            day = add_days(day, 1);
+        }
+        halves
+    }
+
+    /// Days of the longest stretch of working days in the [`STRETCH_SEEN_DAYS`] from a date on.
+    pub(crate) fn longest_stretch(&self, date: Date) -> u32 {
+        let (mut longest, mut now) = (0, 0);
+        for days in 0..STRETCH_SEEN_DAYS {
+            now = if self.closed(add_days(date, days)).is_none() { now + 1 } else { 0 };
+            longest = longest.max(now);
+        }
+        longest
     }
 
     /// Hours by which the site's civil clock runs ahead of a series kept at a fixed offset from UTC, on a day.

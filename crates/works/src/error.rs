@@ -73,7 +73,7 @@ pub enum WorksError {
     /// Even in perfect weather the job is longer.
     #[error(
         "The job cannot be finished by {}: even if every day were fit and every coat ready at its least age, the last day is {}. \
-         The wall that finishes last ({wall}) is held longest {binding}. Start by {}, or allow until {}.",
+         The wall that finishes last ({wall}) waits longest {binding}. Start by {}, or allow until {}.",
         day(*.finish_by),
         day(*.earliest),
         day(*.start_by),
@@ -147,6 +147,21 @@ pub enum WorksError {
     NoRain {
         /// The place.
         place: String,
+    },
+    /// More than is planned in one go.
+    #[error(
+        "The job is too large to be planned in one go: {walls} walls in {years} weather years over about {days} days from the survey to the end are more \
+         than {most} days of walls. Give fewer weather years, plan the building in parts, or survey it again nearer the start."
+    )]
+    TooLarge {
+        /// Walls.
+        walls: usize,
+        /// Weather years.
+        years: usize,
+        /// Days from the survey to the end by rule of thumb.
+        days: u64,
+        /// Days of walls allowed.
+        most: u64,
     },
     /// The engine refused a wall before its first hour.
     #[error("The wall “{wall}” cannot be simulated: {why}")]

@@ -3,13 +3,19 @@
 use reckoning::{Known, Reckoning, Reckonings, Unit, Value};
 use survey::Survey;
 
+use crate::book::LEAST_AGE;
 use crate::calendar::days_between;
 use crate::forward::wait_days;
 use crate::sheet::JobSheet;
-use crate::{GangRun, GapsBy, Odds, Outputs, Task, WaitReason, WallRun, YearRun};
+use crate::{GangRun, GapsBy, Odds, Outputs, ReadyRule, RuleMet, Task, WaitReason, WallRun, YearRun};
 
 const ENGINE: &str = "the curing engine, hour by hour, in the middle weather year; the test on the wall decides";
 const THUMB: &str = "a week between coats, two in a cold month: common practice, no source";
+const WEEK: &str = "a week between coats, in days at or above 5 °C: common practice, no source";
+const CALENDAR: &str = "the job's calendar, gangs, scaffold and panel";
+const WEATHER: &str =
+    "limits of weather for the work (suppliers' published tables, common practice) in the hours of the middle weather year";
+const COVERING: &str = "the days of protection in the specification: common practice, no source";
 const PLOTTING: &str = "plotting position k/(n + 1), Weibull 1939, as in handbooks of hydrology";
 const MIDDLE: &str = "the middle run";
 
@@ -38,7 +44,7 @@ impl Told<'_> {
                 let label = format!("Last day on the {}", sheet.name.to_lowercase());
                 let value = Value::Date(last.to.to_string());
                 let formula = "last day of its last task in the middle run";
-                kept.keep(Reckoning::worked(format!("walls.{}.finish", wall.slug), label, value, formula, Vec::new(), self.source()));
+                kept.keep(Reckoning::worked(format!("walls.{}.finish", wall.slug), label, value, formula, Vec::new(), MIDDLE));
             }
         }
         kept
@@ -48,6 +54,18 @@ impl Told<'_> {
         match self.gaps_by {
             GapsBy::Engine => ENGINE,
             GapsBy::RuleOfThumb => THUMB,
+        }
+    }
+
+    /// What a waiting day rests on: the engine only where a coat is not done, never for the calendar or the trade's week.
+    fn source_of(&self, reason: WaitReason) -> &'static str {
+        use WaitReason as R;
+        match reason {
+            R::LeastAge if self.gaps_by == GapsBy::Engine => WEEK,
+            R::LeastAge | R::Carbonation | R::Firmness | R::TooWet => self.source(),
+            R::Rain | R::Wind | R::Heat | R::Frost | R::Cold => WEATHER,
+            R::Cover => COVERING,
+            R::GangElsewhere | R::Scaffold | R::Approval | R::ShortStretch | R::Weekend | R::Break => CALENDAR,
         }
     }
 
@@ -65,14 +83,14 @@ impl Told<'_> {
         inputs.extend(self.waits.iter().map(|&(reason, days)| {
             let path = format!("programme.waits.{}", reason.letter());
             let value = Value::number(f64::from(days), Unit::Day, 0);
-            Reckoning::given(path, format!("Waiting {}", reason.words()), value, self.source(), false)
+            Reckoning::given(path, format!("Waiting {}", reason.words()), value, self.source_of(reason), false)
         }));
         let value = match self.run.finished {
             Some(finish) => Value::Date(finish.to_string()),
             None => Value::Text(self.run.unfinished.clone().unwrap_or_default()),
         };
         let formula = "first day + days worked + days waited − 1, on the wall that finishes last";
-        Reckoning::worked("finish", "Last day of work in the middle run", value, formula, inputs, self.source())
+        Reckoning::worked("finish", "Last day of work in the middle run", value, formula, inputs, MIDDLE)
     }
 
     /// The outputs with their standing.
@@ -159,24 +177,31 @@ impl Told<'_> {
         if let Some(ready) = task.ready {
             let placed = Value::Date(task.to.to_string());
             let mut inputs = vec![Reckoning::given(format!("{base}.placed"), format!("{} finished", task.name), placed, MIDDLE, false)];
+            inputs.extend(task.rules.iter().map(|met| rule(&base, met)));
             inputs.extend(self.dampness(&wall.slug));
             let formula = match task.decides.as_str() {
                 "" => "done".to_owned(),
                 decides => format!("first time at work on which every rule holds; what decided: {decides}"),
             };
             let label = format!("{} ready for the next", task.name);
-            kept.push(Reckoning::worked(format!("{base}.ready"), label, Value::Date(ready.to_string()), formula, inputs, self.source()));
+            // A coat that its least age alone set owes its day to the trade, whatever the engine says of the other rules.
+            let source = match (task.decides.as_str(), self.gaps_by) {
+                ("", _) => MIDDLE,
+                (LEAST_AGE, GapsBy::Engine) => WEEK,
+                _ => self.source(),
+            };
+            kept.push(Reckoning::worked(format!("{base}.ready"), label, Value::Date(ready.to_string()), formula, inputs, source));
         }
         let waits = next.waited.iter().enumerate().map(|(number, wait)| {
             let label = format!("{} to {}, {}", wait.from, wait.to, wait.reason.words());
             let value = Value::number(f64::from(wait_days(wait)), Unit::Day, 0);
-            Reckoning::given(format!("{base}.wait.{}", number + 1), label, value, self.source(), false)
+            Reckoning::given(format!("{base}.wait.{}", number + 1), label, value, self.source_of(wait.reason), false)
         });
         let waits: Vec<Reckoning> = waits.collect();
         let days: u32 = next.waited.iter().map(wait_days).sum();
         let label = format!("Days waited between {} and {}", task.name.to_lowercase(), next.name.to_lowercase());
         let value = Value::number(f64::from(days), Unit::Day, 0);
-        kept.push(Reckoning::worked(format!("{base}.wait"), label, value, "the waits added up", waits, self.source()));
+        kept.push(Reckoning::worked(format!("{base}.wait"), label, value, "the waits added up", waits, MIDDLE));
         kept
     }
 
@@ -190,9 +215,51 @@ impl Told<'_> {
     }
 }
 
+/// A rule of readiness with its value, its limit and the day it was met.
+fn rule(base: &str, met: &RuleMet) -> Reckoning {
+    let (slug, label, unit, times, decimals, asked, source) = match met.rule {
+        ReadyRule::Age => ("age", "Age in days with a mean at or above 5 °C", Unit::Day, 1.0, 0, "at least", WEEK),
+        ReadyRule::Firm => (
+            "firm",
+            "Water left, of the water of the mix",
+            Unit::PerCent,
+            100.0,
+            0,
+            "below",
+            "limit: common practice, no source, kept loose; value: the curing engine",
+        ),
+        ReadyRule::Uptake => (
+            "uptake",
+            "Depth of air taken up",
+            Unit::Millimetre,
+            1000.0,
+            2,
+            "at least",
+            "limit: fitted to one datum, the trade's week in mild weather, and never more than 0.6 of the coat; value: the curing engine",
+        ),
+        ReadyRule::Face => (
+            "face",
+            "Relative humidity of the face",
+            Unit::PerCent,
+            100.0,
+            1,
+            "at most",
+            "limit: guess, no source; value: the curing engine",
+        ),
+    };
+    let path = format!("{base}.rules.{slug}");
+    let limit = Value::number(met.limit * times, unit, decimals);
+    let said = match met.rule {
+        ReadyRule::Face => format!("must be {asked} its limit; looked at on {}", met.met),
+        _ => format!("must be {asked} its limit; first met on {}", met.met),
+    };
+    let inputs = vec![Reckoning::given(format!("{path}.limit"), "Limit", limit, source, true)];
+    Reckoning::worked(path, label, Value::number(met.value * times, unit, decimals), said, inputs, source)
+}
+
 fn eight_in_ten(odds: &Odds) -> Reckoning {
     let label = format!("Date by which {} of {} weather years are finished", odds.eight_in_ten_years, odds.years);
-    let formula = format!("finish dates in order, read at rank 0.8 × ({} + 1), rounded up to a whole day", odds.years);
+    let formula = format!("finish dates in order, read at rank 0.8 × ({} + 1), rounded up to a working day", odds.years);
     let leaf = |(number, finish): (usize, &jiff::civil::Date)| {
         let number = number + 1;
         let value = Value::Date(finish.to_string());

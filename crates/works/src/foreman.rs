@@ -3,68 +3,17 @@
 
 use jiff::civil::Date;
 
+use crate::WaitReason;
+use crate::book::{Current, Done, GangBook, Hung, WallBook};
 use crate::calendar::{Half, add_days};
-use crate::sheet::{JobSheet, Work, hangs};
-use crate::site::{Act, Seen, Site};
-use crate::{DayRecord, Wait, WaitReason};
+use crate::reasons::{count, most, remedy};
+use crate::sheet::{JobSheet, Step, Work, hangs};
+use crate::site::{Act, Site};
 
 /// A coat that is not ready, or a wall that finds no fit day, in this many days is not finished this season.
-pub(crate) const SEASON_DAYS: u32 = 120;
+pub(crate) const SEASON_DAYS: i64 = 120;
 /// No job is followed for longer than this many days from its start.
 pub(crate) const LONGEST_JOB_DAYS: i64 = 1000;
-
-/// A piece of work as it was done.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Done {
-    pub(crate) work: Work,
-    pub(crate) gang: usize,
-    pub(crate) from: Date,
-    pub(crate) to: Date,
-    pub(crate) half_days: u32,
-    pub(crate) ready: Option<Date>,
-    pub(crate) decides: String,
-    pub(crate) waited: Vec<Wait>,
-    pub(crate) damping_visits: u32,
-}
-
-/// A wall in the foreman's book.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct WallBook {
-    pub(crate) done: Vec<Done>,
-    pub(crate) days: Vec<DayRecord>,
-    pub(crate) scaffold_from: Option<Date>,
-    pub(crate) scaffold_to: Option<Date>,
-    /// Waits gathered since the last piece of work was finished.
-    waited: Vec<Wait>,
-    current: Option<Current>,
-    hung: Option<Hung>,
-    placed_this_half: Option<usize>,
-    worked_today: bool,
-    reason_today: Option<WaitReason>,
-    wettings_today: u32,
-    held_days: u32,
-}
-
-#[derive(Clone, Copy, Debug)]
-struct Current {
-    gang: usize,
-    from: Date,
-    half_days: u32,
-    left: u32,
-}
-
-#[derive(Clone, Copy, Debug)]
-struct Hung {
-    coat: usize,
-    since: Date,
-}
-
-/// A gang in the foreman's book.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct GangBook {
-    /// Days with work, each with its half-days.
-    pub(crate) days: Vec<(Date, u32)>,
-}
 
 /// The foreman.
 pub(crate) struct Foreman<'a> {
@@ -93,8 +42,19 @@ impl<'a> Foreman<'a> {
         self.unfinished.is_some() || (0..self.walls.len()).all(|wall| self.finished(wall))
     }
 
-    fn finished(&self, wall: usize) -> bool {
+    /// Nothing is left to do on a wall, though a cover may hang yet.
+    fn all_done(&self, wall: usize) -> bool {
         self.walls[wall].done.len() == self.sheet.walls[wall].steps.len()
+    }
+
+    fn finished(&self, wall: usize) -> bool {
+        self.all_done(wall) && self.walls[wall].scaffold_to.is_some()
+    }
+
+    /// True when something on the wall hangs on how it stands: it is prepared, its coats may go on, and it is not finished.
+    pub(crate) fn needs_curing(&self, wall: usize, date: Date) -> bool {
+        let begun = self.walls[wall].done.len();
+        self.unfinished.is_none() && begun > 0 && (begun > 1 || date >= self.sheet.approved_from) && !self.finished(wall)
     }
 
     /// Before work: scaffold is shared out, ready coats are noted, covers whose days are over come down.
@@ -126,20 +86,31 @@ impl<'a> Foreman<'a> {
         if self.finished(wall) {
             return Ok(());
         }
+        if self.walls[wall].current.is_some() {
+            return Ok(());
+        }
         let coated = matches!(self.walls[wall].done.last(), Some(Done { work: Work::Coat(_), .. }));
-        let mut cover_done = false;
-        if coated && self.walls[wall].current.is_none() {
+        if coated && !self.all_done(wall) {
             let seen = site.seen(wall, date)?;
-            cover_done = seen.hold.is_none() || seen.only_wet;
             self.walls[wall].note_ready(date, &seen);
         }
         if let Some(hung) = self.walls[wall].hung {
             let days = i64::from(self.sheet.walls[wall].coats[hung.coat].protection.days);
-            if date >= add_days(hung.since, days) || cover_done {
+            // Nobody is there on a closed day to take it down.
+            if date >= add_days(hung.last, days) && self.sheet.time.closed(date).is_none() {
                 self.strike(wall, date, site)?;
+                if self.all_done(wall) {
+                    self.walls[wall].worked();
+                    self.leave(wall, date, site)?;
+                }
             }
         }
         Ok(())
+    }
+
+    fn leave(&mut self, wall: usize, date: Date, site: &mut dyn Site) -> Result<(), String> {
+        self.walls[wall].scaffold_to = Some(date);
+        site.act(wall, Act::Leave, date)
     }
 
     fn strike(&mut self, wall: usize, date: Date, site: &mut dyn Site) -> Result<(), String> {
@@ -165,7 +136,7 @@ impl<'a> Foreman<'a> {
         let mut taken = vec![false; self.walls.len()];
         if closed.is_none() {
             for gang in 0..self.gangs.len() {
-                if let Some(wall) = self.choose(gang, &obstacles, &taken) {
+                if let Some(wall) = self.choose(gang, (date, half), &obstacles, &taken) {
                     taken[wall] = true;
                     if let Err(why) = self.do_half_day(gang, wall, date, site) {
                         return self.give_up(wall, &why);
@@ -180,14 +151,29 @@ impl<'a> Foreman<'a> {
         }
     }
 
-    /// A wall the gang has begun comes first, then the first wall in order that nobody has begun.
-    fn choose(&self, gang: usize, obstacles: &[Option<WaitReason>], taken: &[bool]) -> Option<usize> {
-        let free = |wall: usize| !taken[wall] && obstacles[wall].is_none() && !self.finished(wall);
+    /// A wall the gang has begun comes first, then the first wall in order that nobody has begun and whose coat it can end in time.
+    fn choose(&self, gang: usize, now: (Date, Half), obstacles: &[Option<WaitReason>], taken: &[bool]) -> Option<usize> {
+        let free = |wall: usize| !taken[wall] && obstacles[wall].is_none() && !self.all_done(wall);
         let begun = |wall: usize| self.walls[wall].current.map(|current| current.gang);
         let all = 0..self.walls.len();
         all.clone()
             .find(|&wall| free(wall) && begun(wall) == Some(gang))
-            .or_else(|| all.clone().find(|&wall| free(wall) && begun(wall).is_none()))
+            .or_else(|| all.clone().find(|&wall| free(wall) && begun(wall).is_none() && self.ends_in_time(gang, wall, now)))
+    }
+
+    fn next(&self, wall: usize) -> Step {
+        self.sheet.walls[wall].steps[self.walls[wall].done.len()]
+    }
+
+    /// A coat is not begun where a weekend or a break would break it off, unless no stretch of working days to come is long enough for it.
+    fn ends_in_time(&self, gang: usize, wall: usize, (date, half): (Date, Half)) -> bool {
+        let step = self.next(wall);
+        if !matches!(step.work, Work::Coat(_)) {
+            return true;
+        }
+        let wanted = self.sheet.half_days(gang, step);
+        let time = &self.sheet.time;
+        time.half_days_on_end(date, half, wanted) >= wanted || wanted > 2 * time.longest_stretch(date)
     }
 
     /// Why a wall's next piece of work cannot be done this half-day, the reason that would hold longest first: scaffold, approval, the coat
@@ -200,11 +186,11 @@ impl<'a> Foreman<'a> {
         closed: Option<WaitReason>,
         site: &dyn Site,
     ) -> Result<Option<WaitReason>, String> {
-        if self.finished(wall) {
-            return Ok(None);
+        if self.all_done(wall) {
+            return Ok((!self.finished(wall)).then_some(WaitReason::Cover));
         }
         let book = &self.walls[wall];
-        let step = self.sheet.walls[wall].steps[book.done.len()];
+        let step = self.next(wall);
         if book.current.is_none() {
             if book.scaffold_from.is_none() {
                 return Ok(Some(WaitReason::Scaffold));
@@ -219,7 +205,11 @@ impl<'a> Foreman<'a> {
         if closed.is_some() || step.work == Work::Preparation {
             return Ok(closed);
         }
-        Ok(site.unfit(wall, step.work, date, half))
+        let unfit = site.unfit(wall, step.work, date, half);
+        if unfit.is_none() && book.current.is_none() && !(0..self.gangs.len()).any(|gang| self.ends_in_time(gang, wall, (date, half))) {
+            return Ok(Some(WaitReason::ShortStretch));
+        }
+        Ok(unfit)
     }
 
     fn held_by_coat_beneath(&self, wall: usize, work: Work, date: Date, site: &dyn Site) -> Result<Option<WaitReason>, String> {
@@ -235,10 +225,10 @@ impl<'a> Foreman<'a> {
     }
 
     fn do_half_day(&mut self, gang: usize, wall: usize, date: Date, site: &mut dyn Site) -> Result<(), String> {
-        let step = self.sheet.walls[wall].steps[self.walls[wall].done.len()];
-        if step.work != Work::Preparation {
+        let step = self.next(wall);
+        if step.work != Work::Preparation && self.walls[wall].current.is_none() {
             // Ready at noon that was not in the morning.
-            if self.walls[wall].current.is_none() && self.walls[wall].done.last().is_some_and(|done| matches!(done.work, Work::Coat(_))) {
+            if self.walls[wall].done.last().is_some_and(|done| matches!(done.work, Work::Coat(_))) {
                 let seen = site.seen(wall, date)?;
                 self.walls[wall].note_ready(date, &seen);
             }
@@ -246,11 +236,13 @@ impl<'a> Foreman<'a> {
         }
         let fresh = self.sheet.half_days(gang, step);
         let book = &mut self.walls[wall];
-        let mut current = book.current.unwrap_or(Current { gang, from: date, half_days: fresh, left: fresh });
+        let mut current = book.current.unwrap_or(Current { gang, from: date, half_days: fresh, left: fresh, damping_visits: 0 });
         current.left -= 1;
-        book.worked_today = true;
-        book.held_days = 0;
+        book.worked();
         book.current = Some(current);
+        if let Work::Coat(coat) = step.work {
+            book.laid = Some(coat);
+        }
         match self.gangs[gang].days.last_mut() {
             Some((day, halves)) if *day == date => *halves += 1,
             _ => self.gangs[gang].days.push((date, 1)),
@@ -258,15 +250,16 @@ impl<'a> Foreman<'a> {
         if current.left > 0 {
             return Ok(());
         }
-        // The wall is one column: it stands for the part placed last, which is ready last.
-        if let Work::Coat(coat) = step.work {
-            site.act(wall, Act::Place(coat), date)?;
-            self.walls[wall].placed_this_half = Some(coat);
-        }
         self.finish_step(wall, step.work, current, date);
-        if self.finished(wall) {
-            self.walls[wall].scaffold_to = Some(date);
-            site.act(wall, Act::Leave, date)?;
+        let mut covered = false;
+        if let Work::Coat(coat) = step.work {
+            // The wall is one column: it stands for the part placed last, which is ready last.
+            site.act(wall, Act::Place(coat), date)?;
+            covered = hangs(&self.sheet.walls[wall].coats[coat].protection);
+        }
+        // A wall whose last coat is to hang covered is left when the cover has come down.
+        if self.all_done(wall) && !covered {
+            self.leave(wall, date, site)?;
         }
         Ok(())
     }
@@ -283,20 +276,25 @@ impl<'a> Foreman<'a> {
             half_days: current.half_days,
             ready: None,
             decides: String::new(),
+            rules: Vec::new(),
             waited,
-            damping_visits: 0,
+            damping_visits: current.damping_visits,
         });
     }
 
-    /// After a half-day: what was placed in it is covered.
-    pub(crate) fn after_half(&mut self, date: Date, site: &mut dyn Site) {
+    /// After a half-day: a coat that was finished in it is covered, and in the evening what was laid of one that is not.
+    pub(crate) fn after_half(&mut self, date: Date, half: Half, site: &mut dyn Site) {
         for wall in 0..self.walls.len() {
-            let Some(coat) = self.walls[wall].placed_this_half.take() else { continue };
+            let book = &mut self.walls[wall];
+            let whole = book.current.is_none();
+            let Some(coat) = book.laid.filter(|_| whole || half == Half::Afternoon) else { continue };
+            book.laid = None;
             if !hangs(&self.sheet.walls[wall].coats[coat].protection) {
                 continue;
             }
-            self.walls[wall].hung = Some(Hung { coat, since: date });
-            if let Err(why) = site.act(wall, Act::Hang(coat), date) {
+            let first = book.hung.filter(|hung| hung.coat == coat).map_or(date, |hung| hung.first);
+            book.hung = Some(Hung { coat, first, last: date, whole });
+            if whole && let Err(why) = site.act(wall, Act::Hang(coat), date) {
                 self.give_up(wall, &why);
             }
         }
@@ -308,15 +306,18 @@ impl<'a> Foreman<'a> {
             let Some(hung) = self.walls[wall].hung else { continue };
             let rule = &self.sheet.walls[wall].coats[hung.coat].protection;
             // It is hung soaked: the wettings begin the day after and go on for the days it is kept damp.
-            let damp_until = add_days(hung.since, i64::from(rule.damp_days));
-            if date == hung.since || date > damp_until || !wetting_hours(rule.wettings_a_day, &self.sheet.time).contains(&hour) {
+            let damp_until = add_days(hung.last, i64::from(rule.damp_days));
+            if date == hung.first || date > damp_until || !wetting_hours(rule.wettings_a_day, &self.sheet.time).contains(&hour) {
                 continue;
             }
             if !self.wetting_hours_today.contains(&hour) {
                 self.wetting_hours_today.push(hour);
             }
             self.walls[wall].wettings_today += 1;
-            if let Err(why) = site.act(wall, Act::Wet, date) {
+            if hung.whole
+                && date > hung.last
+                && let Err(why) = site.act(wall, Act::Wet, date)
+            {
                 self.give_up(wall, &why);
             }
         }
@@ -333,24 +334,30 @@ impl<'a> Foreman<'a> {
             self.close_wall(wall, date, attended, site);
         }
         for wall in 0..self.walls.len() {
-            if self.unfinished.is_none() && self.walls[wall].held_days > SEASON_DAYS {
-                let why = self.season_over(wall);
-                self.unfinished = Some(why);
+            let held = self.walls[wall].held(date);
+            if self.unfinished.is_none()
+                && let Some((days, reason, most)) = held
+                && days > SEASON_DAYS
+            {
+                self.unfinished = Some(self.season_over(wall, days, reason, most));
             }
         }
         if self.unfinished.is_none() && !self.over() && date >= add_days(self.sheet.start, LONGEST_JOB_DAYS) {
-            self.unfinished = Some(format!("The job was not finished in {LONGEST_JOB_DAYS} days."));
+            self.unfinished = Some(self.too_long());
         }
     }
 
     fn close_wall(&mut self, wall: usize, date: Date, attended: bool, site: &dyn Site) {
         let cover = self.cover(wall);
-        let coated = self.walls[wall].done.iter().any(|done| matches!(done.work, Work::Coat(_)));
+        let coated = cover.is_some() || self.walls[wall].done.iter().any(|done| matches!(done.work, Work::Coat(_)));
         let finished_before = self.finished(wall) && !self.walls[wall].worked_today;
         let book = &mut self.walls[wall];
         let wettings = std::mem::take(&mut book.wettings_today);
-        if !attended && let Some(done) = book.done.last_mut() {
-            done.damping_visits += wettings;
+        let visits = if attended { 0 } else { wettings };
+        match (&mut book.current, book.done.last_mut()) {
+            (Some(current), _) => current.damping_visits += visits,
+            (None, Some(done)) => done.damping_visits += visits,
+            (None, None) => {}
         }
         if coated
             && !finished_before
@@ -362,11 +369,7 @@ impl<'a> Foreman<'a> {
         }
         let reason = book.reason_today.take();
         if !std::mem::take(&mut book.worked_today) && !finished_before {
-            let reason = reason.unwrap_or(WaitReason::GangElsewhere);
-            if !matches!(reason, WaitReason::GangElsewhere | WaitReason::Scaffold | WaitReason::Approval | WaitReason::Break) {
-                book.held_days += 1;
-            }
-            book.wait(date, reason);
+            book.wait(date, reason.unwrap_or(WaitReason::GangElsewhere));
         }
     }
 
@@ -374,60 +377,37 @@ impl<'a> Foreman<'a> {
         self.walls[wall].hung.map(|hung| self.sheet.walls[wall].coats[hung.coat].protection.cover.clone())
     }
 
-    fn season_over(&self, wall: usize) -> String {
+    /// Why a wall is given up, with what held it on most of the days.
+    fn season_over(&self, wall: usize, days: i64, reason: WaitReason, most: u32) -> String {
         let sheet = &self.sheet.walls[wall];
-        let held = self.walls[wall].waited.iter().rev().find(|wait| wait.reason != WaitReason::Weekend);
-        let words = held.map_or("", |wait| wait.reason.words());
-        match self.walls[wall].done.last().map(|done| (done.work, done.ready)) {
-            Some((Work::Coat(coat), None)) => format!(
-                "{}: the {} was not ready for the next coat in {SEASON_DAYS} days (it waits {words}): not finished this season.",
-                sheet.name,
-                sheet.coats[coat].name.to_lowercase()
-            ),
-            _ => format!("{}: no fit day came in {SEASON_DAYS} days (it waits {words}): not finished this season.", sheet.name),
-        }
+        let held = format!("{} of them it waits {}", count(most, "day"), reason.words());
+        let what = match (self.walls[wall].done.last().map(|done| (done.work, done.ready)), self.next(wall).work) {
+            (Some((Work::Coat(coat), None)), _) => {
+                format!("the {} was not ready for the next coat in {days} days on end", sheet.coats[coat].name.to_lowercase())
+            }
+            (_, Work::Coat(coat)) => format!("in {days} days on end none came for the {}", sheet.coats[coat].name.to_lowercase()),
+            (_, Work::Limewash(_)) => format!("in {days} days on end none came for limewash"),
+            (_, Work::Preparation) => format!("in {days} days on end none came for preparation"),
+        };
+        format!("{}: {what} ({held}): not finished this season. {}", sheet.name, remedy(reason))
+    }
+
+    /// Why a job that goes on and on is given up: what the walls that are not finished wait for on most days.
+    fn too_long(&self) -> String {
+        let left: Vec<usize> = (0..self.walls.len()).filter(|&wall| !self.finished(wall)).collect();
+        let waits = left.iter().flat_map(|&wall| {
+            let book = &self.walls[wall];
+            book.done.iter().flat_map(|done| &done.waited).chain(&book.waited).cloned()
+        });
+        let why = most(waits)
+            .map_or(String::new(), |(reason, _)| format!(" Most of their days they wait {}. {}", reason.words(), remedy(reason)));
+        format!("{} of {} walls were not finished in {LONGEST_JOB_DAYS} days.{why}", left.len(), self.walls.len())
     }
 
     fn give_up(&mut self, wall: usize, why: &str) {
         if self.unfinished.is_none() {
             self.unfinished = Some(format!("{}: {why}", self.sheet.walls[wall].name));
         }
-    }
-}
-
-impl WallBook {
-    fn wait(&mut self, date: Date, reason: WaitReason) {
-        match self.waited.last_mut() {
-            Some(last) if last.reason == reason && add_days(last.to, 1) == date => last.to = date,
-            _ => self.waited.push(Wait { from: date, to: date, reason }),
-        }
-    }
-
-    /// Notes that the last coat is ready, and gives the days it took to the rule that was met last: the others were met within them.
-    fn note_ready(&mut self, date: Date, seen: &Seen) {
-        if let Some(set_by) = seen.set_by {
-            let waited = std::mem::take(&mut self.waited);
-            for wait in waited {
-                let of_the_coat = matches!(wait.reason, WaitReason::LeastAge | WaitReason::Firmness | WaitReason::Carbonation);
-                let reason = if of_the_coat { set_by } else { wait.reason };
-                match self.waited.last_mut() {
-                    Some(last) if last.reason == reason && add_days(last.to, 1) == wait.from => last.to = wait.to,
-                    _ => self.waited.push(Wait { reason, ..wait }),
-                }
-            }
-        }
-        if seen.hold.is_none()
-            && let Some(done) = self.done.last_mut()
-            && done.ready.is_none()
-        {
-            done.ready = Some(date);
-            done.decides.clone_from(&seen.decides);
-        }
-    }
-
-    /// Waits after the last finished piece of work, for a wall that was never finished.
-    pub(crate) fn still_waiting(&self) -> &[Wait] {
-        &self.waited
     }
 }
 

@@ -2,8 +2,9 @@
 
 use jiff::civil::Date;
 
+use crate::book::{Done, WallBook};
 use crate::calendar::{Half, WorkingTime, add_days, days_between};
-use crate::foreman::{Done, Foreman, WallBook, wetting_hours};
+use crate::foreman::{Foreman, wetting_hours};
 use crate::sheet::{JobSheet, Work};
 use crate::site::Site;
 use crate::thumb::{Rule, Thumb};
@@ -28,10 +29,10 @@ pub(crate) fn decide(sheet: &JobSheet, foreman: &mut Foreman, date: Date, hour: 
         foreman.morning(date, site);
         foreman.work(date, Half::Morning, site);
     } else if hour == time.middle {
-        foreman.after_half(date, site);
+        foreman.after_half(date, Half::Morning, site);
         foreman.work(date, Half::Afternoon, site);
     } else if hour == time.to {
-        foreman.after_half(date, site);
+        foreman.after_half(date, Half::Afternoon, site);
     }
     foreman.wet(date, hour, site);
 }
@@ -55,7 +56,8 @@ pub(crate) fn run_by_thumb(sheet: &JobSheet, rule: Rule) -> YearRun {
 /// What the foreman's book says when the year is over.
 pub(crate) fn year_run(sheet: &JobSheet, foreman: Foreman, year: i32) -> YearRun {
     let Foreman { walls, gangs, damping_visits, unfinished, .. } = foreman;
-    let last_day = gangs.iter().filter_map(|gang| gang.days.last()).map(|&(day, _)| day).max();
+    let worked = gangs.iter().filter_map(|gang| gang.days.last()).map(|&(day, _)| day);
+    let last_day = worked.chain(walls.iter().filter_map(|wall| wall.scaffold_to)).max();
     let gangs: Vec<GangRun> = gangs.iter().zip(&sheet.gangs).map(|(book, gang)| gang_run(sheet, &gang.name, &book.days)).collect();
     let scaffold_m2_weeks = walls.iter().zip(&sheet.walls).map(|(book, wall)| scaffold_weeks(book, last_day) * wall.scaffold_m2).sum();
     YearRun {
@@ -130,6 +132,7 @@ fn tasks(sheet: &JobSheet, wall: usize, done: &[Done]) -> Vec<Task> {
             gang_days: f64::from(step.half_days) / 2.0,
             ready,
             decides: step.decides.clone(),
+            rules: step.rules.clone(),
             waited: step.waited.clone(),
             damping_visits: step.damping_visits,
         });

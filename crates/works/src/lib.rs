@@ -4,14 +4,17 @@
 mod accounts;
 mod answers;
 mod before;
+mod book;
 mod calendar;
 mod column;
+mod columns;
 mod error;
 mod explain;
 mod fit;
 mod foreman;
 mod forward;
 mod input;
+mod limits;
 mod odds;
 mod order;
 mod plan;

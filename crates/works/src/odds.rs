@@ -1,10 +1,10 @@
 //! From the runs of many weather years to odds in plain words. Dates stand at their plotting position k/(n + 1) (Weibull 1939, as given in the
-//! handbooks of hydrology): a date that eight years in ten keep is read at rank 0.8·(n + 1), between two ranks by interpolation, rounded up to a whole day.
+//! handbooks of hydrology): a date that eight years in ten keep is read at rank 0.8·(n + 1), between two ranks by interpolation, rounded up to a working day.
 
 use jiff::civil::Date;
 use weather::{Kind, Weather};
 
-use crate::calendar::{add_days, days_between};
+use crate::calendar::{WorkingTime, add_days, days_between};
 use crate::{Odds, YearRun};
 
 /// Index of the middle run: the median by finish, the earlier of two; unfinished runs stand last.
@@ -29,7 +29,7 @@ pub(crate) fn at_rank(values: &[f64], rank: f64) -> Option<f64> {
 }
 
 /// The odds, or the reason in words why there are none.
-pub(crate) fn odds(runs: &[YearRun], weather: Option<&Weather>) -> Result<Odds, String> {
+pub(crate) fn odds(runs: &[YearRun], weather: Option<&Weather>, time: &WorkingTime) -> Result<Odds, String> {
     let Some(weather) = weather else {
         return Err("No weather is at hand, so there are no odds: the gaps are by rule of thumb, a week between coats and two for a coat placed from November to March.".to_owned());
     };
@@ -47,12 +47,7 @@ pub(crate) fn odds(runs: &[YearRun], weather: Option<&Weather>) -> Result<Odds, 
             "The job is finished this season in only {finished} of {years} years, so no date can be named that holds in eight years of ten."
         )
     };
-    let Some(&first) = finishes.first() else { return Err(none(0)) };
-    let days: Vec<f64> = finishes.iter().map(|&finish| days_between(first, finish) as f64).collect();
-    let day =
-        rank(0.8, years).and_then(|rank| (rank.ceil() as usize <= finishes.len()).then_some(rank)).and_then(|rank| at_rank(&days, rank));
-    let Some(day) = day else { return Err(none(finishes.len())) };
-    let eight_in_ten = add_days(first, day.ceil() as i64);
+    let eight_in_ten = eight_in_ten(&finishes, years, time).ok_or_else(|| none(finishes.len()))?;
     Ok(Odds {
         years: years as u32,
         finished_years: finishes.len() as u32,
@@ -63,9 +58,21 @@ pub(crate) fn odds(runs: &[YearRun], weather: Option<&Weather>) -> Result<Odds, 
     })
 }
 
+/// The first working day by which eight years in ten are finished, of finishes in order; `None` where the rank lies beyond them.
+fn eight_in_ten(finishes: &[Date], years: usize, time: &WorkingTime) -> Option<Date> {
+    let first = *finishes.first()?;
+    let days: Vec<f64> = finishes.iter().map(|&finish| days_between(first, finish) as f64).collect();
+    let rank = rank(0.8, years).filter(|rank| rank.ceil() as usize <= finishes.len())?;
+    let read = add_days(first, at_rank(&days, rank)?.ceil() as i64);
+    // Nobody finishes on a closed day: the next working day is the one that can be promised.
+    Some(time.on_or_after(read).unwrap_or(read))
+}
+
 #[cfg(test)]
 mod tests {
     #![allow(clippy::unwrap_used, clippy::expect_used)]
+    use jiff::civil::{Weekday, date, time};
+
     use super::*;
 
     // Other tool: NumPy 2.4.6, numpy.quantile(values, share, method="weibull").
@@ -80,6 +87,27 @@ mod tests {
         assert!((read(twelve, 0.5) - 6.0).abs() < 1e-9);
         assert!((read(vec![3.0, 8.0, 1.0, 9.0, 12.0, 30.0, 2.0, 7.0, 5.0, 4.0], 0.8) - 11.4).abs() < 1e-9);
         assert!((read((0..19).map(f64::from).collect(), 0.8) - 15.0).abs() < 1e-9);
+    }
+
+    // Exact: of ten finishes from Wednesday 3 June 2026 a day apart, rank 8.8 is 7.8 days after the first, rounded up Thursday 11 June; begun two days later
+    // it is Saturday 13 June, and Monday 15 June is promised, by when all ten are finished.
+    #[test]
+    fn a_date_to_promise_is_a_working_day() {
+        let calendar = crate::Calendar {
+            days: vec![Weekday::Monday, Weekday::Tuesday, Weekday::Wednesday, Weekday::Thursday, Weekday::Friday],
+            from: time(8, 0, 0, 0),
+            to: time(16, 0, 0, 0),
+            breaks: Vec::new(),
+        };
+        let time = WorkingTime::new(&calendar, "UTC").unwrap();
+        let promised = |first: Date| {
+            let finishes: Vec<Date> = (0..10).map(|day| add_days(first, day)).collect();
+            (eight_in_ten(&finishes, 10, &time).unwrap(), finishes)
+        };
+        assert_eq!(promised(date(2026, 6, 3)).0, date(2026, 6, 11));
+        let (day, finishes) = promised(date(2026, 6, 5));
+        assert_eq!(day, date(2026, 6, 15));
+        assert!(finishes.iter().all(|&finish| finish <= day));
     }
 
     #[test]

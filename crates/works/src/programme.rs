@@ -1,7 +1,7 @@
 //! The programme: what happens on which day in each weather year, and why each waiting day waits.
 
 use jiff::civil::Date;
-use reckoning::Reckonings;
+use reckoning::{Finding, Reckonings};
 use serde::Serialize;
 use survey::Slug;
 
@@ -24,10 +24,19 @@ pub struct Programme {
     pub waits: Vec<(WaitReason, u32)>,
     /// The waits added up in one sentence a client can read.
     pub waits_sentence: String,
+    /// What the programme leaves out or takes for granted, for whoever relies on its dates.
+    pub findings: Vec<Finding>,
     /// Cells times hours the engine stepped; zero by rule of thumb.
     pub cell_steps: u64,
     /// Reckonings of the shown figures.
     pub reckonings: Reckonings,
+}
+
+impl Programme {
+    /// Why the middle run is not finished; `None` when it is. No date and no price of an unfinished run is firm.
+    pub fn unfinished(&self) -> Option<&str> {
+        self.runs.get(self.middle).and_then(|run| run.unfinished.as_deref())
+    }
 }
 
 /// How the days between coats were found.
@@ -125,11 +134,40 @@ pub struct Task {
     pub ready: Option<Date>,
     /// The rule that decided when it was ready, in words.
     pub decides: String,
+    /// The rules of the curing engine as they stood on that day; empty by rule of thumb and before a coat is ready.
+    pub rules: Vec<RuleMet>,
     /// Waiting before it, and within it where weather or weekend broke it off, day by day with its reason, in runs. The days of a wall
     /// from the start of the job to its last day are its days of work and these, each once.
     pub waited: Vec<Wait>,
     /// Damping visits made after it.
     pub damping_visits: u32,
+}
+
+/// A rule of readiness as it stood when a coat was ready for the next.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct RuleMet {
+    /// The rule.
+    pub rule: ReadyRule,
+    /// What was reached: days, share of the mix's water, m taken up, relative humidity of the face.
+    pub value: f64,
+    /// What is asked for, in the same unit.
+    pub limit: f64,
+    /// Day on which it was first met; for the face, the day it was looked at.
+    pub met: Date,
+}
+
+/// The rules of readiness that a coat itself meets in time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ReadyRule {
+    /// Days since it was placed with a mean at or above 5 °C: at least.
+    Age,
+    /// Its water as a share of the mix's water: below.
+    Firm,
+    /// Depth taken up, m: at least.
+    Uptake,
+    /// Relative humidity of its face: at most.
+    Face,
 }
 
 /// A run of waiting days.
@@ -160,6 +198,8 @@ pub enum WaitReason {
     GangElsewhere,
     Scaffold,
     Approval,
+    ShortStretch,
+    Cover,
     Weekend,
     Break,
 }
@@ -180,6 +220,8 @@ impl WaitReason {
             WaitReason::GangElsewhere => "while the gang was on another wall",
             WaitReason::Scaffold => "for scaffold",
             WaitReason::Approval => "for approval",
+            WaitReason::ShortStretch => "because the coat would not be finished before a weekend or holiday",
+            WaitReason::Cover => "for the cover to hang its days",
             WaitReason::Weekend => "over weekends",
             WaitReason::Break => "over holidays",
         }
@@ -200,6 +242,8 @@ impl WaitReason {
             WaitReason::GangElsewhere => 'g',
             WaitReason::Scaffold => 's',
             WaitReason::Approval => 'p',
+            WaitReason::ShortStretch => 'n',
+            WaitReason::Cover => 'o',
             WaitReason::Weekend => 'e',
             WaitReason::Break => 'b',
         }

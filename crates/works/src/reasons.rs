@@ -5,13 +5,14 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
+use crate::book::{DAMP_NOT_WET, FIRM, LEAST_AGE, UPTAKE};
 use crate::calendar::{days_between, said};
 use crate::forward::{wait_days, waits_of};
-use crate::{WaitReason, WallRun, YearRun};
+use crate::{Wait, WaitReason, WallRun, YearRun};
 
 /// The wall that finishes last (the first of several), or the one that was never finished.
 pub(crate) fn last_wall(run: &YearRun) -> Option<&WallRun> {
-    let end = |wall: &WallRun| wall.tasks.last().map(|task| task.to);
+    let end = |wall: &WallRun| wall.tasks.last().map(|task| task.to).max(wall.scaffold_to);
     if run.finished.is_none()
         && let Some(stuck) = run.walls.iter().filter(|wall| !wall.still_waiting.is_empty()).max_by_key(|wall| wall.still_waiting.len())
     {
@@ -52,6 +53,57 @@ pub(crate) fn sentence(start: Date, run: &YearRun, wall_name: &str, waits: &[(Wa
             format!("In the middle year the job is not finished. {why} Until then the {wall_name} waits {}{told}.", count(waiting, "day"))
         }
         (None, None) => "Nothing is done.".to_owned(),
+    }
+}
+
+/// Which rule set the day on which each coat was ready, counted over all walls; `None` when no coat was. Coats set by the trade's week owe nothing to
+/// the curing engine, and that is said.
+pub(crate) fn what_set_the_dates(run: &YearRun) -> Option<String> {
+    let decided: Vec<&str> =
+        run.walls.iter().flat_map(|wall| &wall.tasks).map(|task| task.decides.as_str()).filter(|word| !word.is_empty()).collect();
+    let of = |what: &str| decided.iter().filter(|&&decides| decides == what).count();
+    let told: Vec<String> = [
+        (LEAST_AGE, "by the trade's week alone (common practice, no source)"),
+        (UPTAKE, "by the air it must take up (the curing engine)"),
+        (FIRM, "by its firming (the curing engine)"),
+        (DAMP_NOT_WET, "by its wet face (the curing engine)"),
+    ]
+    .into_iter()
+    .filter(|&(what, _)| of(what) > 0)
+    .map(|(what, words)| format!("of {} {words}", of(what)))
+    .collect();
+    let coats = u32::try_from(decided.len()).unwrap_or(u32::MAX);
+    (coats > 0).then(|| format!("Of {} that had to be ready for the next, the day was set {}.", count(coats, "coat"), listed(&told)))
+}
+
+/// The reason that holds most days of some waits, leaving out closed days, with its days; of equals the first in the order of the reasons.
+pub(crate) fn most(waits: impl Iterator<Item = Wait>) -> Option<(WaitReason, u32)> {
+    let mut by_reason: BTreeMap<WaitReason, u32> = BTreeMap::new();
+    for wait in waits.filter(|wait| !matches!(wait.reason, WaitReason::Weekend | WaitReason::Break)) {
+        *by_reason.entry(wait.reason).or_default() += wait_days(&wait);
+    }
+    by_reason.into_iter().max_by_key(|&(reason, days)| (days, std::cmp::Reverse(reason)))
+}
+
+/// What can be done against a wait.
+pub(crate) fn remedy(reason: WaitReason) -> &'static str {
+    match reason {
+        WaitReason::Carbonation => {
+            "Start earlier in the year, put the cause of damp right and let the wall dry first, or keep the coat damp for fewer days."
+        }
+        WaitReason::Firmness | WaitReason::TooWet => {
+            "Put the cause of damp right and let the wall dry first, and keep driven rain off with sheets on the scaffold."
+        }
+        WaitReason::LeastAge => "Start earlier in the year: only days at or above 5 °C count towards a coat's age.",
+        WaitReason::Rain | WaitReason::Wind => "Sheet the scaffold, or start in a drier season.",
+        WaitReason::Heat => "Shade the scaffold, or start outside the hottest months.",
+        WaitReason::Frost | WaitReason::Cold => "Start earlier in the year, or enclose the scaffold and warm it.",
+        WaitReason::GangElsewhere => "Add a gang, or do the job in parts.",
+        WaitReason::Scaffold => "Let more walls be scaffolded at once.",
+        WaitReason::Approval => "Have the sample panel begun sooner.",
+        WaitReason::ShortStretch => "Work a longer week, add hands to the gang, or do the wall in smaller parts.",
+        WaitReason::Cover => "Shorten the days the cover hangs.",
+        WaitReason::Weekend | WaitReason::Break => "Shorten the breaks, or work more days of the week.",
     }
 }
 

@@ -272,6 +272,7 @@ fn findings(stages: &Stages, inputs: &Inputs, weather: Option<&Weather>, program
         all.extend(weather.findings.iter().cloned());
     }
     all.extend(programme_findings(inputs, programme));
+    all.extend(programme.findings.iter().cloned());
     all.extend(Pricing::new(survey, specification, quantities, inputs)?.findings());
     all.sort_by_key(|finding| finding.grade);
     Ok(all)

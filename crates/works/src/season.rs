@@ -9,11 +9,14 @@ use weather::{FaceClimate, Weather};
 use crate::calendar::{add_days, days_between};
 use crate::explain::Told;
 use crate::forward::run_by_thumb;
-use crate::reasons::{last_wall, sentence, waits};
+use crate::limits;
+use crate::reasons::{last_wall, sentence, waits, what_set_the_dates};
 use crate::sheet::JobSheet;
 use crate::thumb::Rule;
 use crate::years::{Years, climates};
-use crate::{GapsBy, Inputs, Programme, Quantities, Specification, Task, WallRun, Watch, WorksError, YearRun, before, lay_down, odds};
+use crate::{
+    GapsBy, Inputs, Programme, Quantities, Specification, Task, WaitReason, WallRun, Watch, WorksError, YearRun, before, lay_down, odds,
+};
 
 /// The whole programme: forward from the start date in each weather year with the curing engine behind every coat, or once by rule of thumb
 /// when there is no weather.
@@ -67,10 +70,15 @@ fn check_deadline(sheet: &JobSheet, inputs: &Inputs) -> Result<(), WorksError> {
     let run = run_by_thumb(sheet, Rule::Soonest);
     let Some(earliest) = run.finished.filter(|&earliest| earliest > finish_by) else { return Ok(()) };
     let last = last_wall(&run);
-    let binding = last
-        .map(waits)
-        .and_then(|waits| waits.first().copied())
-        .map_or("by the work itself".to_owned(), |(reason, days)| format!("{} ({days} days)", reason.words()));
+    let binding =
+        last.map(waits).and_then(|waits| waits.first().copied()).map_or("for nothing but its own work".to_owned(), |(reason, days)| {
+            match reason {
+                WaitReason::GangElsewhere => {
+                    format!("for the gang to come from other walls ({days} days), which another gang would shorten")
+                }
+                _ => format!("{} ({days} days)", reason.words()),
+            }
+        });
     Err(WorksError::ImpossibleDeadline {
         finish_by,
         earliest,
@@ -99,21 +107,25 @@ fn assemble(
             run.walls.iter_mut().for_each(|wall| wall.days = Vec::new());
         }
     }
-    let (odds, no_odds) = match odds::odds(&runs, weather) {
+    let (odds, no_odds) = match odds::odds(&runs, weather, &sheet.time) {
         Ok(odds) => (Some(odds), None),
         Err(why) => (None, Some(why)),
     };
     let last = last_wall(&runs[middle]);
     let waits = last.map(waits).unwrap_or_default();
     let name = last.map_or(String::new(), |wall| name_of(sheet, &wall.slug).to_lowercase());
-    let waits_sentence = sentence(sheet.start, &runs[middle], &name, &waits);
+    let mut waits_sentence = sentence(sheet.start, &runs[middle], &name, &waits);
+    let findings = if weather.is_some() { limits::notes(survey, specification, &inputs.catalogue) } else { Vec::new() };
+    if weather.is_some() {
+        waits_sentence.extend(what_set_the_dates(&runs[middle]).map(|told| format!(" {told}")));
+    }
     let laid = lay_down(specification, &inputs.catalogue, &runs[middle], inputs.about.dated);
     let before = before::before(survey, specification, inputs, &laid)?;
     let gaps_by = if weather.is_some() { GapsBy::Engine } else { GapsBy::RuleOfThumb };
     let mut reckonings = before::reckonings(&before, sheet.start);
     let told = Told { sheet, survey, outputs: &inputs.rates.outputs, run: &runs[middle], waits: &waits, gaps_by };
     reckonings.take_over(told.reckonings(odds.as_ref()));
-    Ok(Programme { before, runs, middle, odds, no_odds, gaps_by, waits, waits_sentence, cell_steps, reckonings })
+    Ok(Programme { before, runs, middle, odds, no_odds, gaps_by, waits, waits_sentence, findings, cell_steps, reckonings })
 }
 
 /// First day of work of a kind on any wall in a run.

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 
 use crate::calendar::Half;
 use crate::sheet::Work;
-use crate::{DayRecord, WaitReason};
+use crate::{DayRecord, RuleMet, WaitReason};
 
 /// What the outermost coat says.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,6 +19,8 @@ pub(crate) struct Seen {
     pub(crate) set_by: Option<WaitReason>,
     /// The rule that decided, in words.
     pub(crate) decides: String,
+    /// Each rule with its limit, once nothing holds.
+    pub(crate) rules: Vec<RuleMet>,
 }
 
 /// Something done to a wall.

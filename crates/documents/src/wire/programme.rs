@@ -53,6 +53,8 @@ fn name(reason: WaitReason) -> &'static str {
         WaitReason::GangElsewhere => "gang-elsewhere",
         WaitReason::Scaffold => "scaffold",
         WaitReason::Approval => "approval",
+        WaitReason::ShortStretch => "short-stretch",
+        WaitReason::Cover => "cover",
         WaitReason::Weekend => "weekend",
         WaitReason::Break => "break",
     }

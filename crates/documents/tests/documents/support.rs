@@ -422,6 +422,7 @@ fn task(slug: &str, name: &str, from: Date, days: i64, ready: Option<Date>, wait
         gang_days: days as f64,
         ready,
         decides: "enough air taken up: 1.15 mm of 12 mm".into(),
+        rules: Vec::new(),
         waited,
         damping_visits: 14,
     }
@@ -508,6 +509,7 @@ fn programme(found: &[WallFound], specification: &Specification, start: Date) ->
         middle: 5,
         no_odds: None,
         gaps_by: GapsBy::Engine,
+        findings: Vec::new(),
         cell_steps: 8_400_000,
         waits: vec![(WaitReason::Carbonation, 96), (WaitReason::Weekend, 31), (WaitReason::Rain, 12)],
         waits_sentence: "Forty-four days of hand work stand in twelve weeks because each coat must take up air before the next.".into(),

@@ -31,7 +31,7 @@ pub fn weather(kind: Kind, years: Vec<WeatherYear>) -> Weather {
 }
 
 /// Changes the hours `from..to` of a day.
-fn on(year: &mut WeatherYear, day: Date, hours: std::ops::Range<usize>, change: impl Fn(&mut WeatherYear, usize)) {
+pub fn on(year: &mut WeatherYear, day: Date, hours: std::ops::Range<usize>, change: impl Fn(&mut WeatherYear, usize)) {
     let midnight = (usize::from(day.day_of_year().unsigned_abs()) - 1) * 24;
     for hour in hours {
         change(year, midnight + hour);

@@ -1,0 +1,141 @@
+//! The foreman's book: what was done on each wall and by each gang, what hangs, and why each day waited. It must never decide anything.
+
+use jiff::civil::Date;
+
+use crate::calendar::{add_days, days_between};
+use crate::reasons::most;
+use crate::sheet::Work;
+use crate::site::Seen;
+use crate::{DayRecord, RuleMet, Wait, WaitReason};
+
+/// What decided when a coat was ready, in words.
+pub(crate) const LEAST_AGE: &str = "its least age";
+pub(crate) const FIRM: &str = "firm under the thumb";
+pub(crate) const UPTAKE: &str = "enough air taken up";
+/// The same when only a wet face still held the next coat.
+pub(crate) const DAMP_NOT_WET: &str = "its face damp, no longer wet";
+
+/// A piece of work as it was done.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Done {
+    pub(crate) work: Work,
+    pub(crate) gang: usize,
+    pub(crate) from: Date,
+    pub(crate) to: Date,
+    pub(crate) half_days: u32,
+    pub(crate) ready: Option<Date>,
+    pub(crate) decides: String,
+    pub(crate) rules: Vec<RuleMet>,
+    pub(crate) waited: Vec<Wait>,
+    pub(crate) damping_visits: u32,
+}
+
+/// A wall in the foreman's book.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct WallBook {
+    pub(crate) done: Vec<Done>,
+    pub(crate) days: Vec<DayRecord>,
+    pub(crate) scaffold_from: Option<Date>,
+    pub(crate) scaffold_to: Option<Date>,
+    /// Waits gathered since the last piece of work was finished.
+    pub(crate) waited: Vec<Wait>,
+    pub(crate) current: Option<Current>,
+    pub(crate) hung: Option<Hung>,
+    /// Coat of which a part was laid and not yet covered.
+    pub(crate) laid: Option<usize>,
+    pub(crate) worked_today: bool,
+    pub(crate) reason_today: Option<WaitReason>,
+    pub(crate) wettings_today: u32,
+    /// First of the days on end on which coat or weather held the wall.
+    held_from: Option<Date>,
+    /// Its face alone held the next coat when it was looked at last.
+    face_held: bool,
+}
+
+/// A piece of work that is begun.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Current {
+    pub(crate) gang: usize,
+    pub(crate) from: Date,
+    pub(crate) half_days: u32,
+    pub(crate) left: u32,
+    pub(crate) damping_visits: u32,
+}
+
+/// A cover that hangs over a coat, or over what is laid of it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Hung {
+    pub(crate) coat: usize,
+    /// Day on which the first part was covered.
+    pub(crate) first: Date,
+    /// Day on which the last part was covered: the days it hangs count from here.
+    pub(crate) last: Date,
+    /// The whole coat is laid, so that the part laid last, for which the column of the engine stands, hangs covered too.
+    pub(crate) whole: bool,
+}
+
+/// A gang in the foreman's book.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct GangBook {
+    /// Days with work, each with its half-days.
+    pub(crate) days: Vec<(Date, u32)>,
+}
+
+impl WallBook {
+    /// Writes down that a day was waited, and whether coat or weather held it: a closed day counts with the days before it, and a day on which only the
+    /// gang, the scaffold or the approval was wanting begins the count anew.
+    pub(crate) fn wait(&mut self, date: Date, reason: WaitReason) {
+        match reason {
+            WaitReason::GangElsewhere | WaitReason::Scaffold | WaitReason::Approval | WaitReason::Cover => self.held_from = None,
+            WaitReason::Weekend | WaitReason::Break => {}
+            _ => self.held_from = self.held_from.or(Some(date)),
+        }
+        match self.waited.last_mut() {
+            Some(last) if last.reason == reason && add_days(last.to, 1) == date => last.to = date,
+            _ => self.waited.push(Wait { from: date, to: date, reason }),
+        }
+    }
+
+    /// Notes that the last coat is ready, and gives the days it took to the rule that was met last: the others were met within them.
+    pub(crate) fn note_ready(&mut self, date: Date, seen: &Seen) {
+        if let Some(set_by) = seen.set_by {
+            let waited = std::mem::take(&mut self.waited);
+            for wait in waited {
+                let of_the_coat = matches!(wait.reason, WaitReason::LeastAge | WaitReason::Firmness | WaitReason::Carbonation);
+                let reason = if of_the_coat { set_by } else { wait.reason };
+                match self.waited.last_mut() {
+                    Some(last) if last.reason == reason && add_days(last.to, 1) == wait.from => last.to = wait.to,
+                    _ => self.waited.push(Wait { reason, ..wait }),
+                }
+            }
+        }
+        if seen.hold.is_none()
+            && let Some(done) = self.done.last_mut()
+            && done.ready.is_none()
+        {
+            done.ready = Some(date);
+            done.decides = if self.face_held { DAMP_NOT_WET.to_owned() } else { seen.decides.clone() };
+            done.rules.clone_from(&seen.rules);
+        }
+        self.face_held = seen.only_wet;
+    }
+
+    /// A half-day was worked: nothing holds the wall.
+    pub(crate) fn worked(&mut self) {
+        self.worked_today = true;
+        self.held_from = None;
+    }
+
+    /// Days on end on which coat or weather held the wall, and what held it on most of them.
+    pub(crate) fn held(&self, date: Date) -> Option<(i64, WaitReason, u32)> {
+        let from = self.held_from?;
+        let (reason, days) =
+            most(self.waited.iter().filter(|wait| wait.to >= from).map(|wait| Wait { from: wait.from.max(from), ..wait.clone() }))?;
+        Some((days_between(from, date) + 1, reason, days))
+    }
+
+    /// Waits after the last finished piece of work, for a wall that was never finished.
+    pub(crate) fn still_waiting(&self) -> &[Wait] {
+        &self.waited
+    }
+}

@@ -1,0 +1,264 @@
+//! The site of one weather year with the curing engine behind it: what a foreman sees on the columns, and what his doings are to them. It must never
+//! decide when to work, nor let the engine's own sentences out.
+
+use curing::{Action, Bench, Criterion, Look};
+use jiff::civil::Date;
+use materials::Cover;
+
+use crate::book::{FIRM, LEAST_AGE, UPTAKE};
+use crate::calendar::{Half, add_days};
+use crate::fit::{Fitness, Hours, face_unfit, unfit};
+use crate::sheet::Work;
+use crate::site::{Act, Seen, Site};
+use crate::years::Years;
+use crate::{DayRecord, ReadyRule, RuleMet, WaitReason};
+
+/// A face whose pores are drier than this is damped down before a coat, with this much water (common practice; the amounts have no source).
+const DRY_FACE_HUMIDITY: f64 = 0.90;
+const DAMP_DOWN_KG_M2: f64 = 0.4;
+/// A bare face wetter than this holds no scud (common practice; the figure has no source).
+const WETTEST_BARE_FACE: f64 = 0.9995;
+
+/// What stands behind a wall: the engine, or the days its coats took in a run that stands.
+pub(crate) enum Stand<'a> {
+    /// A bench and the hours it was stepped since the first day.
+    Stepped {
+        bench: Box<Bench>,
+        hour: usize,
+    },
+    Kept {
+        days: &'a [Option<i64>],
+        placed: Vec<Option<(usize, Date)>>,
+    },
+}
+
+impl Stand<'_> {
+    pub(crate) fn advance_to(&mut self, to: usize) {
+        if let Stand::Stepped { bench, hour } = self
+            && to > *hour
+        {
+            bench.advance(to - *hour);
+            *hour = to;
+        }
+    }
+
+    pub(crate) fn leave(&mut self, member: usize) {
+        if let Stand::Stepped { bench, .. } = self {
+            bench.stop(member);
+        }
+    }
+
+    pub(crate) fn cell_steps(&self) -> u64 {
+        match self {
+            Stand::Stepped { bench, .. } => bench.cell_steps(),
+            Stand::Kept { .. } => 0,
+        }
+    }
+
+    fn look(&self, member: usize) -> Option<Look> {
+        match self {
+            Stand::Stepped { bench, .. } => Some(bench.look(member)),
+            Stand::Kept { .. } => None,
+        }
+    }
+}
+
+/// What a coat says that keeps the days it took before; a coat more than stood then takes as long as the last.
+fn kept_seen(days: &[Option<i64>], placed: Option<(usize, Date)>, date: Date) -> Seen {
+    let hold = placed.and_then(|(coat, placed)| match days.get(coat).or(days.last()).copied().flatten() {
+        Some(days) if date >= add_days(placed, days) => None,
+        _ => Some(WaitReason::Carbonation),
+    });
+    Seen { hold, only_wet: false, set_by: None, decides: String::new(), rules: Vec::new() }
+}
+
+/// The site of one year: its member of every wall's bench.
+pub(crate) struct Columns<'s, 'a> {
+    pub(crate) years: &'s Years<'a>,
+    pub(crate) stands: &'s mut [Stand<'a>],
+    pub(crate) member: usize,
+    pub(crate) first_hour: usize,
+}
+
+impl Columns<'_, '_> {
+    /// Index into the joined series of an hour counted from the first day's midnight.
+    fn index(&self, hour: usize) -> usize {
+        (self.first_hour + hour) % self.years.air_c.len()
+    }
+
+    /// The rules of the outermost coat with their limits and the days on which they were met.
+    fn rules(&self, wall: usize, look: &Look, hour: usize, date: Date) -> Vec<RuleMet> {
+        let Some((coat, model)) =
+            look.coats.last().zip(look.coats.len().checked_sub(1).and_then(|last| self.years.walls[wall].coats.get(last)))
+        else {
+            return Vec::new();
+        };
+        let limits = &model.thresholds;
+        let day_of = |met_after_h: f64| {
+            let met = hour as i64 + self.years.ahead_h(date) - (coat.age_h - met_after_h).max(0.0) as i64;
+            add_days(self.years.first_day, met.div_euclid(24))
+        };
+        let met = |criterion: Criterion| {
+            let rule = look.rules.iter().find(|rule| rule.criterion == criterion);
+            rule.and_then(|rule| rule.met_after_h).map_or(date, day_of)
+        };
+        let asked_m = limits.uptake_m.min(limits.uptake_share * model.thickness_m);
+        vec![
+            RuleMet { rule: ReadyRule::Age, value: coat.mild_days, limit: limits.least_days, met: met(Criterion::Age) },
+            RuleMet { rule: ReadyRule::Firm, value: coat.water_share, limit: limits.firm_water_share, met: met(Criterion::Firm) },
+            RuleMet { rule: ReadyRule::Uptake, value: coat.uptake_m, limit: asked_m, met: met(Criterion::Carbonated) },
+            RuleMet { rule: ReadyRule::Face, value: look.face_humidity, limit: limits.wettest_face, met: date },
+        ]
+    }
+}
+
+/// What a person is told when the engine has lost a wall: where and why inside it went wrong helps nobody on site.
+const LOST: &str = "its curing could not be followed to the end in this year, so no dates can be given for it. Check the thickness, the wetness and the \
+     mortars given for it, and plan it by rule of thumb, without weather, if they are right.";
+
+/// The bench, if the member on it has not failed.
+fn alive(bench: &Bench, member: usize) -> Result<(), String> {
+    bench.failed(member).map_or(Ok(()), |_| Err(LOST.to_owned()))
+}
+
+impl Site for Columns<'_, '_> {
+    fn seen(&self, wall: usize, date: Date) -> Result<Seen, String> {
+        match &self.stands[wall] {
+            Stand::Stepped { bench, hour } => {
+                alive(bench, self.member)?;
+                let look = bench.look(self.member);
+                let mut seen = seen(&look);
+                if seen.hold.is_none() {
+                    seen.rules = self.rules(wall, &look, *hour, date);
+                }
+                Ok(seen)
+            }
+            Stand::Kept { days, placed } => Ok(kept_seen(days, placed[self.member], date)),
+        }
+    }
+
+    fn unfit(&self, wall: usize, work: Work, date: Date, half: Half) -> Option<WaitReason> {
+        let time = &self.years.sheet.time;
+        let (from, to) = match half {
+            Half::Morning => (time.from, time.middle),
+            Half::Afternoon => (time.middle, time.to),
+        };
+        let index = |civil_hour| self.first_hour + self.years.hour_of_day(date, civil_hour);
+        let hours = Hours { from: index(from), to: index(to), day_end: index(time.to) };
+        let fitness = if matches!(work, Work::Limewash(_)) { Fitness::Limewash } else { Fitness::Coat };
+        let climate = &self.years.walls[wall].climate;
+        let face = || self.stands[wall].look(self.member).and_then(|look| face_unfit(look.face_c));
+        unfit(fitness, climate, &self.years.rain_mm, hours).or_else(face)
+    }
+
+    fn act(&mut self, wall: usize, act: Act, date: Date) -> Result<(), String> {
+        let member = self.member;
+        match &mut self.stands[wall] {
+            Stand::Stepped { bench, .. } => {
+                alive(bench, member)?;
+                act_on(bench, member, act, &self.years.walls[wall].covers)
+            }
+            Stand::Kept { placed, .. } => {
+                if let Act::Place(coat) = act {
+                    placed[member] = Some((coat, date));
+                }
+                Ok(())
+            }
+        }
+    }
+
+    fn record(&self, wall: usize, date: Date) -> Option<DayRecord> {
+        let look = self.stands[wall].look(self.member)?;
+        let begins = self.index(self.years.hour_of_day(date, 0));
+        let day = |hour: usize| (begins + hour) % self.years.air_c.len();
+        let air = (0..24).map(|hour| self.years.air_c[day(hour)]);
+        Some(DayRecord {
+            date,
+            uptake_m: look.coats.iter().map(|coat| coat.uptake_m).collect(),
+            front_m: look.coats.iter().map(|coat| coat.front_m).collect(),
+            face_humidity: look.face_humidity,
+            air_c: (air.clone().fold(f64::INFINITY, f64::min), air.fold(f64::NEG_INFINITY, f64::max)),
+            rain_mm: (0..24).map(|hour| self.years.rain_mm[day(hour)]).sum(),
+            cover: None,
+            wettings: 0,
+        })
+    }
+}
+
+fn act_on(bench: &mut Bench, member: usize, act: Act, covers: &[Option<Cover>]) -> Result<(), String> {
+    let dry = bench.look(member).face_humidity < DRY_FACE_HUMIDITY;
+    let mut take = |action| bench.act(member, action).map_err(|_| LOST.to_owned());
+    match act {
+        Act::Place(_) => {
+            if dry {
+                take(Action::DampDown(DAMP_DOWN_KG_M2))?;
+            }
+            take(Action::Throw)
+        }
+        Act::Hang(coat) => {
+            let Some(cover) = &covers[coat] else { return Ok(()) };
+            take(Action::Hang(cover.clone()))?;
+            if cover.wetted { take(Action::Wet(cover.holds_kg_m2)) } else { Ok(()) }
+        }
+        Act::Wet => {
+            let holds = covers.iter().flatten().map(|cover| cover.holds_kg_m2).fold(0.0, f64::max);
+            take(Action::Wet(holds))
+        }
+        Act::Strike => take(Action::Strike),
+        Act::Leave => {
+            bench.stop(member);
+            Ok(())
+        }
+    }
+}
+
+/// What the rules of the outermost coat mean to a foreman. Whether wall and air are fit for the throw is judged with the weather, not here.
+fn seen(look: &Look) -> Seen {
+    if look.coats.is_empty() {
+        let wet = look.face_humidity > WETTEST_BARE_FACE;
+        return Seen { hold: wet.then_some(WaitReason::TooWet), only_wet: false, set_by: None, decides: String::new(), rules: Vec::new() };
+    }
+    let failing: Vec<Criterion> =
+        look.rules.iter().filter(|rule| !rule.holds && rule.criterion != Criterion::ThermallyFit).map(|rule| rule.criterion).collect();
+    // Of several that fail the one that takes longest is the reason: uptake, then firmness, then age, then the face.
+    let hold = [Criterion::Carbonated, Criterion::Firm, Criterion::Age, Criterion::Sound, Criterion::DampNotWet]
+        .into_iter()
+        .find(|criterion| failing.contains(criterion))
+        .map(reason);
+    let set_by = if failing.iter().all(|criterion| *criterion == Criterion::DampNotWet) { met_last(look) } else { None };
+    Seen { hold, only_wet: failing == [Criterion::DampNotWet], set_by, decides: decides(look), rules: Vec::new() }
+}
+
+/// Which of age, firmness and uptake was met last; of several in one hour the gravest.
+fn met_last(look: &Look) -> Option<WaitReason> {
+    let mut last: Option<(f64, Criterion)> = None;
+    for rule in look.rules.iter().filter(|rule| matches!(rule.criterion, Criterion::Age | Criterion::Firm | Criterion::Carbonated)) {
+        let met = rule.met_after_h?;
+        if last.is_none_or(|(hours, _)| met >= hours) {
+            last = Some((met, rule.criterion));
+        }
+    }
+    last.map(|(_, criterion)| reason(criterion))
+}
+
+fn reason(criterion: Criterion) -> WaitReason {
+    match criterion {
+        Criterion::Age => WaitReason::LeastAge,
+        Criterion::Firm | Criterion::Sound => WaitReason::Firmness,
+        Criterion::Carbonated => WaitReason::Carbonation,
+        Criterion::DampNotWet => WaitReason::TooWet,
+        Criterion::ThermallyFit => WaitReason::Cold,
+    }
+}
+
+/// The rule of the coat that was met last, in words; empty while one is not met. The hour's own warmth is the weather's affair, not the coat's, and
+/// whether its face held it longest is for whoever looked at it every day to say.
+fn decides(look: &Look) -> String {
+    let words = match met_last(look) {
+        Some(WaitReason::LeastAge) => LEAST_AGE,
+        Some(WaitReason::Firmness) => FIRM,
+        Some(_) => UPTAKE,
+        None => "",
+    };
+    words.to_owned()
+}

@@ -1,0 +1,84 @@
+//! What a programme from the curing engine leaves out, in sentences for whoever relies on its dates. It must never be silent about a limit that matters.
+
+use materials::{Catalogue, LimeKind};
+use reckoning::{Finding, Grade};
+use survey::{Inside, Survey};
+
+use crate::Specification;
+use crate::sheet::hangs;
+
+/// The notes that go with every programme from the engine, and those that the job itself calls for.
+pub(crate) fn notes(survey: &Survey, specification: &Specification, catalogue: &Catalogue) -> Vec<Finding> {
+    let mut notes = vec![
+        note(
+            "engine-limits",
+            "The curing engine reckons no frost damage and no damage by drying out yet, runs the middle thickness of each coat alone, and its one threshold \
+             of air taken up is fitted to one datum, the trade's week between coats in mild weather."
+                .to_owned(),
+            "A date from it can be days out, and a plan that looks dry and quick may be a plan for a coat that fails.",
+            "Make the nail test on the wall before every coat, and let it overrule the date.",
+        ),
+        note(
+            "last-part-of-a-coat",
+            "A coat laid over several days counts from its last half-day: the column reckoned stands for the part placed last, and is covered that evening; \
+             what was laid before hangs covered from its own evening."
+                .to_owned(),
+            "The parts laid first are older than the plan says, so the date is late for them and right for the last.",
+            "Test where the coat was laid last.",
+        ),
+    ];
+    notes.push(bare_coats(specification));
+    notes.extend(hydraulic(specification, catalogue));
+    notes.extend(open_behind(survey));
+    notes
+}
+
+fn note(rule: &str, says: String, reason: &str, remedy: &str) -> Finding {
+    Finding {
+        grade: Grade::Note,
+        rule: rule.to_owned(),
+        place: "programme".to_owned(),
+        says,
+        reason: reason.to_owned(),
+        source: "what the curing engine rests on, as its own calibration says".to_owned(),
+        remedy: remedy.to_owned(),
+    }
+}
+
+fn bare_coats(specification: &Specification) -> Finding {
+    let coats: Vec<_> = specification.walls.iter().flat_map(|wall| &wall.coats).collect();
+    let bare = coats.iter().filter(|coat| !hangs(&coat.protection)).count();
+    let which = if bare > 0 { format!(" {bare} of {} coats of this plan hang uncovered.", coats.len()) } else { String::new() };
+    note(
+        "bare-coat-damage-not-reckoned",
+        format!(
+            "A plan without covers looks cheaper and no slower than it is: what sun, wind and frost do to a bare coat is not reckoned.{which}"
+        ),
+        "A coat that dries in its first days stops taking up air and dusts, and has to come off again.",
+        "Hang covers whatever the price of a plan without them.",
+    )
+}
+
+fn hydraulic(specification: &Specification, catalogue: &Catalogue) -> Option<Finding> {
+    let set_in_water = |lime: &str| catalogue.limes.get(lime).is_some_and(|lime| lime.kind == LimeKind::Hydraulic);
+    let coat = specification.walls.iter().flat_map(|wall| &wall.coats).find(|coat| set_in_water(&coat.mix.lime))?;
+    Some(note(
+        "hydraulic-set-not-reckoned",
+        format!("The set of hydraulic lime ({}) is not reckoned: a coat of it is judged by the air it takes up alone.", coat.mix.lime),
+        "It firms by its set sooner than it takes up air, so its dates come out late more often than early.",
+        "Go by the supplier's interval and the nail test, whichever is later.",
+    ))
+}
+
+fn open_behind(survey: &Survey) -> Option<Finding> {
+    let open = survey.building.walls.iter().filter(|wall| matches!(wall.inside.value, Inside::Roofless | Inside::FreeStanding));
+    let names: Vec<String> = open.map(|wall| wall.name.to_lowercase()).collect();
+    (!names.is_empty()).then(|| {
+        note(
+            "far-face-left-out",
+            format!("Behind the {} the open air is reckoned, but no rain and no sun on the far face.", crate::reasons::listed(&names)),
+            "Such a wall is wetted from behind as well, so its coats may take longer than the plan says.",
+            "Cap the wall head, keep rain off the far face while the coats cure, and test before each coat.",
+        )
+    })
+}
