@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use crate::WaitReason;
 use crate::book::{Current, Done, GangBook, Hung, WallBook};
 use crate::calendar::{Half, add_days};
-use crate::reasons::{count, most, remedy};
+use crate::reasons::{most, remedy};
 use crate::sheet::{JobSheet, Step, Work, hangs};
 use crate::site::{Act, Site};
 
@@ -380,7 +380,7 @@ impl<'a> Foreman<'a> {
     /// Why a wall is given up, with what held it on most of the days.
     fn season_over(&self, wall: usize, days: i64, reason: WaitReason, most: u32) -> String {
         let sheet = &self.sheet.walls[wall];
-        let held = format!("{} of them it waits {}", count(most, "day"), reason.words());
+        let held = format!("on {most} of them it waits {}", reason.words());
         let what = match (self.walls[wall].done.last().map(|done| (done.work, done.ready)), self.next(wall).work) {
             (Some((Work::Coat(coat), None)), _) => {
                 format!("the {} was not ready for the next coat in {days} days on end", sheet.coats[coat].name.to_lowercase())

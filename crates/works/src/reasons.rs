@@ -70,10 +70,10 @@ pub(crate) fn what_set_the_dates(run: &YearRun) -> Option<String> {
     ]
     .into_iter()
     .filter(|&(what, _)| of(what) > 0)
-    .map(|(what, words)| format!("of {} {words}", of(what)))
+    .map(|(what, words)| format!("{words} for {}", of(what)))
     .collect();
     let coats = u32::try_from(decided.len()).unwrap_or(u32::MAX);
-    (coats > 0).then(|| format!("Of {} that had to be ready for the next, the day was set {}.", count(coats, "coat"), listed(&told)))
+    (coats > 0).then(|| format!("Of {}, the day on which each was ready for the next was set {}.", count(coats, "coat"), listed(&told)))
 }
 
 /// The reason that holds most days of some waits, leaving out closed days, with its days; of equals the first in the order of the reasons.

@@ -177,7 +177,11 @@ fn each_rule_is_told_with_its_limit() {
         assert!(told.inputs.iter().any(|input| input.path.ends_with("rules.uptake") && !input.inputs.is_empty()));
         assert!(!told.formula.contains("all rules together"));
     }
-    assert!(programme.waits_sentence.contains("coats that had to be ready"), "{}", programme.waits_sentence);
+    assert!(
+        programme.waits_sentence.contains("by the trade's week alone (common practice, no source) for"),
+        "{}",
+        programme.waits_sentence
+    );
 }
 
 // What the dates rest on and leave out is told, and what does not apply is not.

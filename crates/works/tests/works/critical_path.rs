@@ -206,3 +206,17 @@ fn what_must_be_true_before_the_start() {
     assert_eq!(by("before.panel-lime").by, date(2026, 4, 27));
     assert!(programme.before.windows(2).all(|pair| pair[0].by <= pair[1].by));
 }
+
+// 60 m² at 0.18 m² a gang-day are 334 days of preparation, 467 days with weekends: the second wall waits for the gang all that while, which is no reason
+// to give it up. At half that output the job is longer than any is followed, and the gang is named as what it waits for.
+#[test]
+fn a_wall_that_waits_for_the_gang_alone_is_not_given_up() {
+    let slow = |output: f64| {
+        let mut job = job(&["north", "south"]);
+        job.inputs.rates.outputs.preparation.value = output;
+        job.programme().unwrap().runs.remove(0)
+    };
+    assert!(slow(0.18).finished.is_some(), "{:?}", slow(0.18).unfinished);
+    let why = slow(0.07).unfinished.unwrap();
+    assert!(why.contains("1000 days") && why.contains("while the gang was on another wall") && why.contains("Add a gang"), "{why}");
+}

@@ -140,7 +140,9 @@ fn a_year_without_a_fit_day_is_not_finished_this_season() {
     let programme = run(|year| year.air_c.iter_mut().for_each(|air| *air = 2.0));
     let run = &programme.runs[0];
     assert_eq!(run.finished, None);
-    assert!(run.unfinished.as_ref().unwrap().contains("not finished this season"), "{:?}", run.unfinished);
+    let why = run.unfinished.as_ref().unwrap();
+    assert!(why.contains("it waits for cold") && why.contains("not finished this season") && why.contains("warm it"), "{why}");
+    assert_eq!(programme.unfinished(), run.unfinished.as_deref());
     assert!(!run.walls[0].still_waiting.is_empty());
     assert!(bare_job().price(&programme).is_ok());
 }
