@@ -415,6 +415,12 @@ mod tests {
         let job = crate::read(&text, "new.toml").unwrap_or_else(|problems| panic!("{text}\n{problems:#?}"));
         assert_eq!(job.inputs.building.walls.len(), 4);
         assert!(job.assumed.len() > 40, "nearly everything is assumed");
+        // Before stripping something covers the walls; what it is, nobody has said.
+        let building = &job.inputs.building;
+        assert_eq!(building.stage, survey::Stage::BeforeStripping);
+        assert!(building.walls.iter().all(|wall| wall.old_covering.assumed && wall.old_covering.value == survey::OldCovering::Cement));
+        let opened = crate::read(&text.replace("# stage = \"before-stripping\"", "stage = \"after-opening-up\""), "new.toml").unwrap();
+        assert!(opened.inputs.building.walls.iter().all(|wall| wall.old_covering.value == survey::OldCovering::Bare));
     }
 
     #[test]

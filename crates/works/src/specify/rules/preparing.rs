@@ -102,6 +102,15 @@ fn stage(case: &Case) -> Vec<Departure> {
     if case.survey.building.stage == Stage::AfterOpeningUp {
         return Vec::new();
     }
+    let is_bare = |wall: &survey::WallFound| wall.old_covering.value == OldCovering::Bare;
+    if case.survey.building.walls.iter().all(is_bare) {
+        return vec![Departure::new(
+            Grade::Think,
+            "job",
+            "The survey is said to be made before stripping, yet every wall is said to be bare: one of the two is not so.",
+            "Say in the job what covers each wall, or that the survey was made after opening up; until then provisional sums stand in the price.",
+        )];
+    }
     vec![Departure::new(
         Grade::Think,
         "job",
