@@ -82,6 +82,26 @@ pub enum Verb {
         #[arg(long)]
         json: bool,
     },
+    /// Read sieves and jars: what a sand is good for, a blend, a delivery
+    #[command(
+        after_help = "Examples:\n  harlwright sand examples/bench/sand.toml\n  harlwright sand sand.toml --json\n\nThe file is described in docs/bench.md."
+    )]
+    Sand(BenchArguments),
+    /// Weigh limes against each other, and get a batch card
+    #[command(
+        after_help = "Examples:\n  harlwright lime examples/bench/lime.toml\n  harlwright lime lime.toml --json\n\nThe file is described in docs/bench.md."
+    )]
+    Lime(BenchArguments),
+    /// See what a slaking bath would do: heat, steam, putty, and when to slake
+    #[command(
+        after_help = "Examples:\n  harlwright slake examples/bench/slake.toml\n  harlwright slake bath.toml --json\n\nThe file is described in docs/bench.md."
+    )]
+    Slake(BenchArguments),
+    /// Tell from an analysis what an old mortar was, and the nearest repair mix
+    #[command(
+        after_help = "Examples:\n  harlwright mortar examples/bench/mortar.toml\n  harlwright mortar sample.toml --json\n\nThe file is described in docs/bench.md."
+    )]
+    Mortar(BenchArguments),
     /// Weather for any place: make years from monthly normals, show what a file's weather offers to lime
     Weather {
         /// What to do with it.
@@ -168,6 +188,17 @@ impl From<EdgeLaid> for survey::Laid {
             EdgeLaid::Both => Self::BothWays,
         }
     }
+}
+
+/// Arguments of the verbs of the materials bench.
+#[derive(Debug, Args)]
+pub struct BenchArguments {
+    /// What was measured, in TOML.
+    #[arg(value_name = "FILE.toml")]
+    pub file: PathBuf,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// What can be done with weather.

@@ -3,6 +3,7 @@
 #[cfg(test)]
 mod agreement;
 mod assumed;
+pub mod bench;
 mod build;
 pub mod fields;
 mod problem;

@@ -1,6 +1,7 @@
 //! One module a verb. Each reads its input, calls the road, and writes the result: data on stdout, talk on stderr.
 
 pub mod begin;
+pub mod bench;
 pub mod check;
 pub mod demo;
 pub mod new;

@@ -3,16 +3,14 @@
 
 mod face;
 mod layer;
-mod reader;
+pub(crate) mod reader;
 mod shipped;
 mod weather_face;
 
 use curing::trial::{AirCarbon, Clock, Start, StartPoint, Switches, Trial, Wetness};
-use toml::de::DeTable;
 
 use crate::problem::{Fault, Problem};
-use crate::sheet::MOST_BYTES;
-use reader::{Reader, Section, Wrong, from_to};
+use reader::{Section, Wrong, from_to, read_whole};
 
 /// Gives the text of a file that a trial names, or says why it cannot.
 pub type Files<'f> = &'f dyn Fn(&str) -> Result<String, String>;
@@ -27,31 +25,7 @@ const ZERO_C_K: f64 = 273.15;
 /// # Errors
 /// Every problem of the file at once, in order of place.
 pub fn read(text: &str, name: &str, files: Files<'_>) -> Result<Trial, Vec<Problem>> {
-    let reader = Reader::new(name, text);
-    if text.len() > MOST_BYTES {
-        let (found, allowed) = (format!("The file is {} bytes long.", text.len()), format!("Allowed are {MOST_BYTES} bytes."));
-        reader.refuse(0..0, "", Wrong::new(Fault::TooMuch, found, allowed, "Put long tables into a CSV file beside the trial."));
-        return Err(reader.into_problems());
-    }
-    let (root, faults) = DeTable::parse_recoverable(text);
-    for fault in faults {
-        let span = fault.span().unwrap_or(0..0);
-        let found = format!("This cannot be read as TOML: {}.", fault.message().trim_end_matches('.'));
-        reader.refuse(
-            span,
-            "",
-            Wrong::new(Fault::NotToml, found, "Values are `key = value`, tables are `[name]`.", "Correct the text here."),
-        );
-    }
-    if reader.any() {
-        return Err(reader.into_problems());
-    }
-    let section = Section::new(&reader, String::new(), root.span(), root.get_ref());
-    let trial = whole(&section, files);
-    match trial {
-        Some(trial) if !reader.any() => Ok(trial),
-        _ => Err(reader.into_problems()),
-    }
+    read_whole(text, name, "Put long tables into a CSV file beside the trial.", |root| whole(root, files))
 }
 
 fn whole(root: &Section<'_, '_>, files: Files<'_>) -> Option<Trial> {

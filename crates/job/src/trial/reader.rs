@@ -9,53 +9,87 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::problem::{Fault, Problem, Problems, nearest};
+use crate::sheet::MOST_BYTES;
 
 /// Collects problems while a file is read.
-pub(super) struct Reader {
+pub(crate) struct Reader {
     problems: RefCell<Problems>,
 }
 
+/// Reads the whole of a text: too long, not TOML, or each problem that `build` finds, all at once.
+pub(crate) fn read_whole<T>(
+    text: &str,
+    name: &str,
+    too_long: &str,
+    build: impl FnOnce(&Section<'_, '_>) -> Option<T>,
+) -> Result<T, Vec<Problem>> {
+    let reader = Reader::new(name, text);
+    if text.len() > MOST_BYTES {
+        let (found, allowed) = (format!("The file is {} bytes long.", text.len()), format!("Allowed are {MOST_BYTES} bytes."));
+        reader.refuse(0..0, "", Wrong::new(Fault::TooMuch, found, allowed, too_long));
+        return Err(reader.into_problems());
+    }
+    let (root, faults) = DeTable::parse_recoverable(text);
+    for fault in faults {
+        let span = fault.span().unwrap_or(0..0);
+        let found = format!("This cannot be read as TOML: {}.", fault.message().trim_end_matches('.'));
+        reader.refuse(
+            span,
+            "",
+            Wrong::new(Fault::NotToml, found, "Values are `key = value`, tables are `[name]`.", "Correct the text here."),
+        );
+    }
+    if reader.any() {
+        return Err(reader.into_problems());
+    }
+    let built = build(&Section::new(&reader, String::new(), root.span(), root.get_ref()));
+    match built {
+        Some(built) if !reader.any() => Ok(built),
+        _ => Err(reader.into_problems()),
+    }
+}
+
 /// What is wrong with a value, in complete sentences.
-pub(super) struct Wrong {
-    pub(super) fault: Fault,
-    pub(super) found: String,
-    pub(super) allowed: String,
-    pub(super) remedy: String,
+pub(crate) struct Wrong {
+    pub(crate) fault: Fault,
+    pub(crate) found: String,
+    pub(crate) allowed: String,
+    pub(crate) remedy: String,
 }
 
 impl Wrong {
-    pub(super) fn new(fault: Fault, found: impl Into<String>, allowed: impl Into<String>, remedy: impl Into<String>) -> Self {
+    pub(crate) fn new(fault: Fault, found: impl Into<String>, allowed: impl Into<String>, remedy: impl Into<String>) -> Self {
         Self { fault, found: found.into(), allowed: allowed.into(), remedy: remedy.into() }
     }
 }
 
 impl Reader {
-    pub(super) fn new(file: &str, text: &str) -> Self {
+    pub(crate) fn new(file: &str, text: &str) -> Self {
         Self { problems: RefCell::new(Problems::new(file, text)) }
     }
 
     /// Keeps a problem found at a byte range of the file.
-    pub(super) fn refuse(&self, span: Range<usize>, path: &str, wrong: Wrong) {
+    pub(crate) fn refuse(&self, span: Range<usize>, path: &str, wrong: Wrong) {
         self.problems.borrow_mut().add(wrong.fault, span, path, wrong.found, wrong.allowed, wrong.remedy);
     }
 
-    pub(super) fn any(&self) -> bool {
+    pub(crate) fn any(&self) -> bool {
         !self.problems.borrow().is_empty()
     }
 
     /// The problems in order of place.
-    pub(super) fn into_problems(self) -> Vec<Problem> {
+    pub(crate) fn into_problems(self) -> Vec<Problem> {
         self.problems.into_inner().into_sorted()
     }
 }
 
 /// What a number must be.
 #[derive(Clone, Copy)]
-pub(super) struct Bounds {
+pub(crate) struct Bounds {
     /// Least allowed.
-    pub(super) least: f64,
+    pub(crate) least: f64,
     /// Greatest allowed.
-    pub(super) greatest: f64,
+    pub(crate) greatest: f64,
 }
 
 impl Bounds {
@@ -65,26 +99,26 @@ impl Bounds {
 }
 
 /// Shorthand for bounds that include both ends.
-pub(super) const fn from_to(least: f64, greatest: f64) -> Bounds {
+pub(crate) const fn from_to(least: f64, greatest: f64) -> Bounds {
     Bounds { least, greatest }
 }
 
 /// One table of the file. What is read from it is remembered; `finish` refuses the rest.
-pub(super) struct Section<'r, 't> {
-    pub(super) reader: &'r Reader,
-    pub(super) path: String,
-    pub(super) span: Range<usize>,
+pub(crate) struct Section<'r, 't> {
+    pub(crate) reader: &'r Reader,
+    pub(crate) path: String,
+    pub(crate) span: Range<usize>,
     table: &'r DeTable<'t>,
     known: RefCell<BTreeSet<&'static str>>,
 }
 
 impl<'r, 't> Section<'r, 't> {
-    pub(super) fn new(reader: &'r Reader, path: String, span: Range<usize>, table: &'r DeTable<'t>) -> Self {
+    pub(crate) fn new(reader: &'r Reader, path: String, span: Range<usize>, table: &'r DeTable<'t>) -> Self {
         Self { reader, path, span, table, known: RefCell::new(BTreeSet::new()) }
     }
 
     /// The full name of a key of this table.
-    pub(super) fn name(&self, key: &str) -> String {
+    pub(crate) fn name(&self, key: &str) -> String {
         if self.path.is_empty() { key.to_owned() } else { format!("{}.{key}", self.path) }
     }
 
@@ -94,27 +128,27 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// True if the key stands in the file.
-    pub(super) fn has(&self, key: &'static str) -> bool {
+    pub(crate) fn has(&self, key: &'static str) -> bool {
         self.entry(key).is_some()
     }
 
     /// The place of a key's value, or of the table if it is missing.
-    pub(super) fn span_of(&self, key: &'static str) -> Range<usize> {
+    pub(crate) fn span_of(&self, key: &'static str) -> Range<usize> {
         self.entry(key).map_or_else(|| self.span.clone(), Spanned::span)
     }
 
     /// Keeps a problem with a key of this table.
-    pub(super) fn refuse(&self, key: &'static str, wrong: Wrong) {
+    pub(crate) fn refuse(&self, key: &'static str, wrong: Wrong) {
         self.reader.refuse(self.span_of(key), &self.name(key), wrong);
     }
 
     /// Keeps two values that cannot both hold.
-    pub(super) fn contradicts(&self, key: &'static str, found: impl Into<String>, allowed: &str, remedy: &str) {
+    pub(crate) fn contradicts(&self, key: &'static str, found: impl Into<String>, allowed: &str, remedy: &str) {
         self.refuse(key, Wrong::new(Fault::Contradiction, found, allowed, remedy));
     }
 
     /// Says that a key is missing.
-    pub(super) fn missing(&self, key: &'static str, allowed: impl Into<String>, remedy: impl Into<String>) {
+    pub(crate) fn missing(&self, key: &'static str, allowed: impl Into<String>, remedy: impl Into<String>) {
         let found = format!("`{}` is not there.", self.name(key));
         self.reader.refuse(self.span.clone(), &self.name(key), Wrong::new(Fault::Missing, found, allowed, remedy));
     }
@@ -126,7 +160,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// A number, if the key is there.
-    pub(super) fn number(&self, key: &'static str, bounds: Bounds) -> Option<f64> {
+    pub(crate) fn number(&self, key: &'static str, bounds: Bounds) -> Option<f64> {
         let value = self.entry(key)?;
         let Some(number) = number_of(value.get_ref()) else {
             self.wrong_kind(key, value, "a number");
@@ -136,7 +170,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// A number that must be there.
-    pub(super) fn needs_number(&self, key: &'static str, bounds: Bounds) -> Option<f64> {
+    pub(crate) fn needs_number(&self, key: &'static str, bounds: Bounds) -> Option<f64> {
         if !self.has(key) {
             self.missing(key, bounds.sentence(), format!("Add {key} = a number, in the unit at the end of the key."));
         }
@@ -154,7 +188,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// A list of numbers, if the key is there; `None` too when an entry is refused.
-    pub(super) fn numbers(&self, key: &'static str, bounds: Bounds) -> Option<Vec<f64>> {
+    pub(crate) fn numbers(&self, key: &'static str, bounds: Bounds) -> Option<Vec<f64>> {
         let value = self.entry(key)?;
         let Some(list) = value.get_ref().as_array() else {
             self.wrong_kind(key, value, "a list of numbers");
@@ -171,7 +205,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// A list of numbers that must be there.
-    pub(super) fn needs_numbers(&self, key: &'static str, bounds: Bounds) -> Option<Vec<f64>> {
+    pub(crate) fn needs_numbers(&self, key: &'static str, bounds: Bounds) -> Option<Vec<f64>> {
         if !self.has(key) {
             self.missing(key, bounds.sentence(), "Add a list of numbers, for example [1, 2, 3].");
         }
@@ -179,7 +213,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// A whole number, if the key is there.
-    pub(super) fn whole(&self, key: &'static str, least: u32, greatest: u32) -> Option<u32> {
+    pub(crate) fn whole(&self, key: &'static str, least: u32, greatest: u32) -> Option<u32> {
         let number = self.number(key, from_to(f64::from(least), f64::from(greatest)))?;
         let whole = number as u32;
         if f64::from(whole) == number {
@@ -191,7 +225,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// A text, if the key is there.
-    pub(super) fn text(&self, key: &'static str) -> Option<&'r str> {
+    pub(crate) fn text(&self, key: &'static str) -> Option<&'r str> {
         let value = self.entry(key)?;
         let text = value.get_ref().as_str();
         if text.is_none() {
@@ -201,7 +235,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// A text that must be there.
-    pub(super) fn needs_text(&self, key: &'static str, remedy: &str) -> Option<&'r str> {
+    pub(crate) fn needs_text(&self, key: &'static str, remedy: &str) -> Option<&'r str> {
         if !self.has(key) {
             self.missing(key, "It must be a text in quotes.", remedy);
         }
@@ -209,7 +243,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// True or false, with what holds when the key is absent.
-    pub(super) fn flag(&self, key: &'static str, otherwise: bool) -> bool {
+    pub(crate) fn flag(&self, key: &'static str, otherwise: bool) -> bool {
         let Some(value) = self.entry(key) else { return otherwise };
         value.get_ref().as_bool().unwrap_or_else(|| {
             self.wrong_kind(key, value, "true or false");
@@ -218,7 +252,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// One of a list of words, if the key is there.
-    pub(super) fn choice<T: Copy>(&self, key: &'static str, words: &[(&str, T)]) -> Option<T> {
+    pub(crate) fn choice<T: Copy>(&self, key: &'static str, words: &[(&str, T)]) -> Option<T> {
         let text = self.text(key)?;
         let found = words.iter().find(|(word, _)| *word == text).map(|(_, meaning)| *meaning);
         if found.is_none() {
@@ -230,7 +264,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// One of a list of words that must be there.
-    pub(super) fn needs_choice<T: Copy>(&self, key: &'static str, words: &[(&str, T)]) -> Option<T> {
+    pub(crate) fn needs_choice<T: Copy>(&self, key: &'static str, words: &[(&str, T)]) -> Option<T> {
         if !self.has(key) {
             let list: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
             self.missing(key, among(&list), "Add one of these words in quotes.");
@@ -239,7 +273,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// A table inside this one, if the key is there.
-    pub(super) fn section(&self, key: &'static str) -> Option<Section<'r, 't>> {
+    pub(crate) fn section(&self, key: &'static str) -> Option<Section<'r, 't>> {
         let value = self.entry(key)?;
         let Some(table) = value.get_ref().as_table() else {
             self.wrong_kind(key, value, "a table");
@@ -249,7 +283,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// A table inside this one that must be there.
-    pub(super) fn needs_section(&self, key: &'static str, remedy: &str) -> Option<Section<'r, 't>> {
+    pub(crate) fn needs_section(&self, key: &'static str, remedy: &str) -> Option<Section<'r, 't>> {
         if !self.has(key) {
             self.missing(key, "It must be a table.", remedy);
         }
@@ -257,7 +291,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// A list of tables, empty if the key is absent.
-    pub(super) fn sections(&self, key: &'static str) -> Vec<Section<'r, 't>> {
+    pub(crate) fn sections(&self, key: &'static str) -> Vec<Section<'r, 't>> {
         let Some(value) = self.entry(key) else { return Vec::new() };
         let Some(list) = value.get_ref().as_array() else {
             self.wrong_kind(key, value, "a list of tables");
@@ -276,7 +310,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// Refuses every key that was not asked for. Called last.
-    pub(super) fn finish(&self) {
+    pub(crate) fn finish(&self) {
         let known: Vec<&str> = self.known.borrow().iter().copied().collect();
         for (key, _) in self.table.iter() {
             let word: &str = key.get_ref();
