@@ -195,7 +195,7 @@ fn keep_relief(wall: &WallFound, measured: &WallMeasured, reckonings: &mut Recko
         }
         Evenness::Offsets { spacing_m, rows_m } => (format!("{} rows, {spacing_m} m apart", rows_m.len()), false, GIVEN.to_owned()),
     };
-    let found = Reckoning::given(path(".found"), "evenness as found", Value::Text(words), source, assumed);
+    let found = Reckoning::given(path(".found"), format!("evenness as found, {}", wall.name), Value::Text(words), source, assumed);
     let formula = match &wall.evenness {
         Evenness::Class { .. } => "mean depth usual for the class; range 0.6 to 1.6 of it",
         Evenness::Gaps { .. } => "half the mean gap: between its two rests the hollow is taken as an arch of a sine",

@@ -147,7 +147,12 @@ impl Base<'_> {
         let path = question.path().to_owned();
         let swing = Swing { path, label, assumed: format!("{assumed}{season}"), days, money, question: asked };
         let is_output = question.is_output();
-        Some(Ranked { swing, real: if is_output { low.real_share(high) } else { 1.0 }, is_output })
+        Some(Ranked {
+            swing,
+            real: if is_output { low.real_share(high) } else { 1.0 },
+            work_days: (low.unrounded_days - high.unrounded_days).abs(),
+            is_output,
+        })
     }
 
     /// The job planned again in the middle year.

@@ -266,6 +266,8 @@ pub(crate) struct Ranked {
     pub(crate) swing: crate::Swing,
     /// Share of it that is change of work and not of rounding to half-days, 0 to 1.
     pub(crate) real: f64,
+    /// Gang-days between its ends before any rounding.
+    pub(crate) work_days: f64,
     /// True for an output of the gang, of which one is told.
     pub(crate) is_output: bool,
 }
@@ -280,7 +282,9 @@ pub(crate) fn heaviest(mut swings: Vec<Ranked>) -> Vec<crate::Swing> {
     swings.retain(|ranked| ranked.swing.days > 0.0 || ranked.swing.money.to_f64() > 0.0);
     let weight = |ranked: &Ranked| days(ranked) / most_days + money(ranked) / most_money;
     swings.sort_by(|one, other| weight(other).total_cmp(&weight(one)).then_with(|| one.swing.path.cmp(&other.swing.path)));
+    // Of the outputs the one with most work behind it is told: how many days it moves in one year hangs on where that year's half-days happen to fall.
+    let most_work = swings.iter().filter(|ranked| ranked.is_output).map(|ranked| ranked.work_days).fold(0.0, f64::max);
     let mut told_output = false;
-    swings.retain(|ranked| !(ranked.is_output && std::mem::replace(&mut told_output, true)));
+    swings.retain(|ranked| !ranked.is_output || (ranked.work_days >= most_work && !std::mem::replace(&mut told_output, true)));
     swings.into_iter().map(|ranked| ranked.swing).take(SHOWN).collect()
 }
