@@ -113,6 +113,11 @@ pub enum Verb {
         after_help = "Examples:\n  harlwright straighten offsets.csv --cell-mm 300\n  harlwright straighten offsets.csv --cell-mm 10 --edge-m 0.3,0.6,1.2,1.8,3 --json\n\nOffsets are millimetres from a line to the wall, larger where it is hollower; one row a line, the lowest first. The straight-edge is defined in docs/straight-edge.md."
     )]
     Straighten(StraightenArguments),
+    /// The relief of a wall from a scan, and what straightening it takes
+    #[command(
+        after_help = "Examples:\n  harlwright relief north.ply --job job.toml --wall north\n  harlwright relief north.e57 --job job.toml --wall 1 --edge 1.2,1.8 --svg north.svg\n\nThe scan is cropped to the wall's outline in the job; what stands before the face, lies behind it or in openings is dropped and told (docs/scans.md)."
+    )]
+    Relief(ReliefArguments),
     /// Print a completion script for a shell
     #[command(after_help = "Examples:\n  harlwright completions bash > ~/.local/share/bash-completion/completions/harlwright")]
     Completions {
@@ -152,6 +157,68 @@ pub struct StraightenArguments {
     /// Which way the edge is laid; without it both ways, or along a single line of offsets.
     #[arg(long, value_enum)]
     pub laid: Option<EdgeLaid>,
+    /// The coat and the form of the answer.
+    #[command(flatten)]
+    pub coat: CoatArguments,
+}
+
+/// Arguments of `relief`.
+#[derive(Debug, Args)]
+pub struct ReliefArguments {
+    /// The scan: PLY, LAS, LAZ, E57, or a table of x, y, z.
+    pub scan: PathBuf,
+    /// The job file, whose wall gives the outline and the openings.
+    #[arg(long, value_name = "JOB.toml")]
+    pub job: PathBuf,
+    /// The wall: its short name, or its number in the job, from one.
+    #[arg(long)]
+    pub wall: String,
+    /// Lengths of the straight-edge, m.
+    #[arg(long, value_name = "M,M,…", value_delimiter = ',', default_values_t = [1.8], value_parser = edge_m)]
+    pub edge: Vec<f64>,
+    /// Side of a cell of the grid, mm.
+    #[arg(long, value_name = "MM", default_value_t = 10.0, value_parser = cell_mm)]
+    pub cell_mm: f64,
+    /// Unit of the scan; without it, that of the format, or the one that gives the wall its size.
+    #[arg(long, value_enum)]
+    pub unit: Option<ScanUnit>,
+    /// Take the other side of the face for the outside.
+    #[arg(long)]
+    pub turned: bool,
+    /// Write the map of thickness under the first edge; never overwritten.
+    #[arg(long, value_name = "FILE.svg")]
+    pub svg: Option<PathBuf>,
+    /// The coat and the form of the answer.
+    #[command(flatten)]
+    pub coat: CoatArguments,
+}
+
+/// Units of a scan.
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+#[allow(missing_docs, reason = "the words say it")]
+pub enum ScanUnit {
+    M,
+    Mm,
+    Cm,
+    Ft,
+    In,
+}
+
+impl From<ScanUnit> for survey::LengthUnit {
+    fn from(unit: ScanUnit) -> Self {
+        match unit {
+            ScanUnit::M => Self::Metre,
+            ScanUnit::Mm => Self::Millimetre,
+            ScanUnit::Cm => Self::Centimetre,
+            ScanUnit::Ft => Self::Foot,
+            ScanUnit::In => Self::Inch,
+        }
+    }
+}
+
+/// The coat that straightens, and the form of the answer.
+#[derive(Debug, Args)]
+pub struct CoatArguments {
     /// Least cover over the highest spots, mm.
     #[arg(long, value_name = "MM", default_value_t = 0.0, value_parser = depth_mm)]
     pub cover_mm: f64,

@@ -14,6 +14,9 @@ const LARGEST_TEXT: u64 = 64 * 1024 * 1024;
 /// Longest line shown in an excerpt, bytes.
 const LONGEST_LINE_SHOWN: usize = 200;
 
+/// Largest scan taken in, bytes: a hundred million points as PLY.
+const LARGEST_SCAN: u64 = 2 * 1024 * 1024 * 1024;
+
 /// A job file with the weather it names.
 pub struct Opened {
     /// The job.
@@ -101,6 +104,15 @@ pub fn read_text(path: &Path, what: &str) -> Result<String, Failure> {
 
 /// The bytes of a file, or a failure that says what to do.
 pub fn read_bytes(path: &Path, what: &str) -> Result<Vec<u8>, Failure> {
+    read_up_to(path, what, LARGEST_TEXT)
+}
+
+/// The bytes of a scan, or a failure that says what to do.
+pub fn read_scan(path: &Path) -> Result<Vec<u8>, Failure> {
+    read_up_to(path, "scan", LARGEST_SCAN)
+}
+
+fn read_up_to(path: &Path, what: &str, most: u64) -> Result<Vec<u8>, Failure> {
     let name = path.display();
     let size = std::fs::metadata(path).map_err(|error| unreadable(path, what, &error))?;
     if size.is_dir() {
@@ -109,9 +121,9 @@ pub fn read_bytes(path: &Path, what: &str) -> Result<Vec<u8>, Failure> {
             format!("Name the {what} itself, not the folder it is in."),
         ));
     }
-    if size.len() > LARGEST_TEXT {
+    if size.len() > most {
         return Err(Failure::input(
-            format!("{name} has {} MB; a {what} may have {} MB.", size.len() / 1_048_576, LARGEST_TEXT / 1_048_576),
+            format!("{name} has {} MB; a {what} may have {} MB.", size.len() / 1_048_576, most / 1_048_576),
             "Check that it is the right file.",
         ));
     }

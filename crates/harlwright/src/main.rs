@@ -53,6 +53,7 @@ fn obey(arguments: Arguments) -> Result<(), Failure> {
         Some(Verb::Mortar(asked)) => command::bench::mortar(&asked),
         Some(Verb::Weather { verb: WeatherVerb::Make(asked) }) => command::weather::make(&asked),
         Some(Verb::Weather { verb: WeatherVerb::Show(asked) }) => command::weather::show(&asked),
+        Some(Verb::Relief(asked)) => command::relief::run(&asked),
         Some(Verb::Straighten(asked)) => command::straighten::run(&asked),
         Some(Verb::Completions { shell }) => command::shell::completions(shell),
         Some(Verb::Manual) => command::shell::manual(),

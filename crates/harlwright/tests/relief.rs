@@ -3,7 +3,7 @@
 
 mod support;
 
-use support::{folder, harlwright};
+use support::{demo, folder, harlwright};
 
 /// A hollow of radius 50 m along 6 m, ten rows alike, offsets in mm each 100 mm.
 fn hollow() -> String {
@@ -46,4 +46,53 @@ fn bad_offsets_are_told_with_their_lines() {
     }
     let far = harlwright(&["straighten", offsets.to_str().unwrap(), "--cell-mm", "0"]);
     assert_eq!(far.code, 2);
+}
+
+/// A scan of the north wall of the demo: waves 6 mm high along it, a point each 20 mm, as text.
+fn scanned(length_m: f64, height_m: f64) -> String {
+    let (columns, rows) = ((length_m / 0.02) as u32, (height_m / 0.02) as u32);
+    let mut text = String::from("x,y,z\n");
+    for cell in 0..columns * rows {
+        let (along, up) = (f64::from(cell % columns) * 0.02 + 0.01, f64::from(cell / columns) * 0.02 + 0.01);
+        let out = 0.003 * (2.0 * std::f64::consts::PI * along / 0.6).sin();
+        text += &format!("{along:.3},{:.5},{up:.3}\n", 6.0 - out);
+    }
+    text
+}
+
+#[test]
+fn a_scan_of_a_wall_of_the_job_is_straightened_and_mapped() {
+    let folder = folder("relief");
+    let job = demo();
+    let (scan, map) = (folder.join("wall.csv"), folder.join("map.svg"));
+    std::fs::write(&scan, scanned(11.4, 4.6)).unwrap();
+    let asked = ["relief", scan.to_str().unwrap(), "--job", job.to_str().unwrap(), "--wall", "north", "--cell-mm", "20", "--edge", "1.2"];
+    let mut drawn = asked.to_vec();
+    drawn.extend(["--svg", map.to_str().unwrap()]);
+    let said = harlwright(&drawn);
+    assert_eq!(said.code, 0, "{}", said.err);
+    assert!(said.out.contains("points were dropped") && said.out.contains("Taken in metres"), "{}", said.out);
+    assert!(std::fs::read_to_string(&map).unwrap().starts_with("<svg"));
+    let mut as_json = asked.to_vec();
+    as_json.push("--json");
+    let said = harlwright(&as_json);
+    let found: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+    // The waves run along the wall: laid up, the edge finds nothing to bridge, and the lower face of the two is the wall's own but for its plane.
+    let mean = found["edges"][0]["straightened"]["mean_m"].as_f64().unwrap();
+    assert!((0.0..0.0005).contains(&mean), "{mean}");
+    let wrong = harlwright(&["relief", scan.to_str().unwrap(), "--job", job.to_str().unwrap(), "--wall", "nowhere"]);
+    assert!(wrong.code == 2 && wrong.err.contains("Its walls are"), "{}", wrong.err);
+}
+
+#[test]
+fn every_broken_scan_is_refused_with_its_name_and_remedy() {
+    let job = demo();
+    let broken: Vec<_> = ["csv", "ply", "e57", "las"].iter().flat_map(|ending| support::files("tests/bad/scan", ending)).collect();
+    assert!(broken.len() >= 12, "{} broken scans", broken.len());
+    for scan in broken {
+        let said = harlwright(&["relief", scan.to_str().unwrap(), "--job", job.to_str().unwrap(), "--wall", "1"]);
+        let name = scan.file_name().unwrap().to_string_lossy().into_owned();
+        assert_eq!(said.code, 2, "{name}: {}{}", said.out, said.err);
+        assert!(said.err.contains("help: ") && said.out.is_empty(), "{name}:\n{}", said.err);
+    }
 }

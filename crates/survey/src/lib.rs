@@ -10,6 +10,7 @@ mod lines;
 mod measure;
 mod measured;
 mod relief;
+mod scan;
 mod straight_edge;
 
 pub use error::SurveyError;
@@ -20,4 +21,5 @@ pub use relief::{
     BROADEST_M, Band, Dressing, Flatness, FlatnessRow, HighSpot, Pass, RandomRelief, Ruling, SURVEY_EDGE_M, Straightened, Waves, dressing,
     flatness, mean_face, read_offsets, straighten, straighten_each, waves_of_gaps,
 };
+pub use scan::{Cloud, Dropped, Gridded, Gridding, LengthUnit, MOST_POINTS, Plane, ScanError, fit_plane, grid, read_scan};
 pub use straight_edge::{HeightField, Laid, ruled_face};

@@ -6,6 +6,7 @@ pub mod check;
 pub mod demo;
 pub mod new;
 pub mod plan;
+pub mod relief;
 pub mod schema;
 pub mod shell;
 pub mod straighten;

@@ -3,7 +3,7 @@
 use serde_json::json;
 use survey::{Dressing, Flatness, HeightField, Laid, Ruling, Straightened};
 
-use crate::arguments::StraightenArguments;
+use crate::arguments::{CoatArguments, StraightenArguments};
 use crate::failure::Failure;
 use crate::files::{print, read_text};
 use crate::words::wrapped;
@@ -22,23 +22,31 @@ pub fn run(asked: &StraightenArguments) -> Result<(), Failure> {
             "One row of offsets in mm a line, the lowest row first, larger where the wall is hollower; see docs/straight-edge.md.",
         )
     })?;
-    let laid = asked.laid.map_or_else(|| usual(&field), |laid| (laid.into(), ""));
-    let ruling = Ruling {
-        edge_m: 0.0,
-        laid: laid.0,
-        least_cover_m: asked.cover_mm / 1000.0,
-        pass_m: asked.pass_mm / 1000.0,
-        pinning_m: asked.pinning_mm / 1000.0,
-    };
-    let found = survey::straighten_each(&field, &ruling, &asked.edge_m);
-    let before = JUDGED_M.map(|edge| survey::flatness(&field, edge));
-    let rows: Vec<Row> = found.into_iter().map(|straightened| row(&field, &ruling, straightened, asked.dress_mm / 1000.0)).collect();
-    print(&if asked.json { as_json(&field, &before, &rows) } else { as_text(&name, &field, laid.1, &before, &rows) })
+    let (laid, how) = asked.laid.map_or_else(|| usual(&field), |laid| (laid.into(), ""));
+    let ruling = ruling(laid, &asked.coat);
+    let head = format!("{name}: {} by {} offsets {:.0} mm apart", field.columns, field.rows, 1000.0 * field.spacing_m);
+    let rows = rows(&field, &ruling, &asked.edge_m, asked.coat.dress_mm / 1000.0);
+    print(&if asked.coat.json { as_json(&field, &rows).to_string() } else { as_text(&head, &field, how, &rows) })
+}
+
+/// The ruling of a coat as asked for on the command line.
+pub(super) fn ruling(laid: Laid, coat: &CoatArguments) -> Ruling {
+    let metres = |millimetres: f64| millimetres / 1000.0;
+    Ruling { edge_m: 0.0, laid, least_cover_m: metres(coat.cover_mm), pass_m: metres(coat.pass_mm), pinning_m: metres(coat.pinning_mm) }
+}
+
+/// The field straightened under each edge, and judged.
+pub(super) fn rows(field: &HeightField, ruling: &Ruling, edges_m: &[f64], dress_m: f64) -> Vec<Row> {
+    survey::straighten_each(field, ruling, edges_m).into_iter().map(|found| row(field, ruling, found, dress_m)).collect()
+}
+
+fn before(field: &HeightField) -> [Flatness; 2] {
+    JUDGED_M.map(|edge| survey::flatness(field, edge))
 }
 
 /// One length of edge.
-struct Row {
-    straightened: Straightened,
+pub(super) struct Row {
+    pub(super) straightened: Straightened,
     average_mean_m: f64,
     after: [Flatness; 2],
     dressing: Dressing,
@@ -59,7 +67,7 @@ fn row(field: &HeightField, ruling: &Ruling, straightened: Straightened, dress_m
 }
 
 /// Both ways on a table with rows and columns enough to rule in; along its one line otherwise.
-fn usual(field: &HeightField) -> (Laid, &'static str) {
+pub(super) fn usual(field: &HeightField) -> (Laid, &'static str) {
     match (field.columns > 2, field.rows > 2) {
         (true, true) => (Laid::BothWays, ", the edge laid across and up, the lower face taken"),
         (false, true) => (Laid::Up, ", the edge laid up"),
@@ -67,7 +75,8 @@ fn usual(field: &HeightField) -> (Laid, &'static str) {
     }
 }
 
-fn as_json(field: &HeightField, before: &[Flatness; 2], rows: &[Row]) -> String {
+/// The result in JSON, metres.
+pub(super) fn as_json(field: &HeightField, rows: &[Row]) -> serde_json::Value {
     let edges: Vec<_> = rows
         .iter()
         .map(|row| {
@@ -78,20 +87,14 @@ fn as_json(field: &HeightField, before: &[Flatness; 2], rows: &[Row]) -> String 
         })
         .collect();
     json!({
-        "columns": field.columns, "rows": field.rows, "cell_m": field.spacing_m, "flatness_before": before, "edges": edges,
+        "columns": field.columns, "rows": field.rows, "cell_m": field.spacing_m, "flatness_before": before(field), "edges": edges,
     })
-    .to_string()
 }
 
-fn as_text(name: &str, field: &HeightField, laid: &str, before: &[Flatness; 2], rows: &[Row]) -> String {
+/// The result in words, after a head that says what was straightened.
+pub(super) fn as_text(head: &str, field: &HeightField, laid: &str, rows: &[Row]) -> String {
     let area = rows.first().map_or(0.0, |row| row.straightened.area_m2);
-    let mut text = format!(
-        "{name}: {} by {} offsets {:.0} mm apart, {area:.2} m² of wall{laid}.\n",
-        field.columns,
-        field.rows,
-        1000.0 * field.spacing_m
-    );
-    text += &format!("Before: {}\n\n", flatness_words(before));
+    let mut text = format!("{head}, {area:.2} m² of wall{laid}.\nBefore: {}\n\n", flatness_words(&before(field)));
     text += "edge m   mean mm   10–90 % mm   deepest mm   litres   of it dubbing   passes   mean over placings mm\n";
     for row in rows {
         let s = &row.straightened;

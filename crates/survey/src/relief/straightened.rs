@@ -95,7 +95,8 @@ pub fn straighten(field: &HeightField, ruling: &Ruling) -> Straightened {
         percentiles_m: percentiles(&all),
         deepest_m: all.last().copied().unwrap_or(0.0),
         bands: bands(&all, cell_m2),
-        dubbing_m3: passes.iter().skip(1).map(|pass| pass.volume_m3).sum(),
+        // An empty sum is minus nought, which would be printed so.
+        dubbing_m3: passes.iter().skip(1).map(|pass| pass.volume_m3).fold(0.0, |sum, volume| sum + volume),
         passes,
         pinning_m2: all.iter().rev().take_while(|thickness| **thickness > ruling.pinning_m).count() as f64 * cell_m2,
         thickness_m,

@@ -1,4 +1,5 @@
 //! An invented building for tests.
+#![allow(dead_code, reason = "each program that shares this file uses a part of it")]
 
 use reckoning::Known;
 use survey::*;
@@ -32,7 +33,6 @@ pub fn wall(slug: &str) -> WallFound {
 }
 
 /// An opening of a wall.
-#[allow(dead_code, reason = "one of the two test programs that share this file uses it")]
 pub fn opening(slug: &str, left_m: f64, sill_m: f64, width_m: f64, height_m: f64) -> Opening {
     Opening {
         slug: slug.to_owned(),

@@ -1,0 +1,1 @@
+LASF and then nothing that follows
