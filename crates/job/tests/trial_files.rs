@@ -80,7 +80,6 @@ fn any_text_is_read_to_an_end() {
 /// Each broken file, the line of one of its problems, and what that one says.
 const BROKEN: [(&str, usize, &str); 11] = [
     ("catalogue-name-unknown.toml", 20, "The catalogue has no “masonries.moon-rock”."),
-    ("freezing-and-no-lime.toml", 14, "this engine does not freeze pore water yet"),
     ("hours-out-of-order.toml", 21, "The hours of the table do not rise from 0."),
     ("impossible-numbers.toml", 30, "`thickness_m` is -60"),
     ("lime-behind-bare-stone.toml", 30, "A layer with lime lies behind one without."),
@@ -88,6 +87,7 @@ const BROKEN: [(&str, usize, &str); 11] = [
     ("mix-of-unknown-sand.toml", 43, "no sand named “sharp-concrete”"),
     ("not-toml.toml", 1, "This cannot be read as TOML"),
     ("nothing-to-report.toml", 1, "Add [run] with report_s, report_h or report_d."),
+    ("reaction-and-no-lime.toml", 14, "the trial has no [carbonation]"),
     ("table-not-there.toml", 21, "The table “no-such-table.csv” cannot be read"),
     ("water-grows-with-suction.toml", 30, "Water must fall strictly"),
 ];

@@ -5,6 +5,7 @@ use crate::kernel::books::Books;
 use crate::kernel::carbon::{Gas, REACTION_J_MOL, WATER_KG_MOL};
 use crate::kernel::conditions::Conditions;
 use crate::kernel::face::ClothState;
+use crate::kernel::frost::{self, Frost};
 use crate::kernel::layout::Layout;
 use crate::kernel::point::{Point, heat_conductivity};
 use crate::kernel::sweep::{Eliminated, FaceBalance};
@@ -50,6 +51,10 @@ pub struct Column<const L: usize> {
     /// State functions at the last evaluation: node k of layer i stands at k + i, because joints are evaluated for both their layers.
     pub(crate) points: Vec<Point<L>>,
     pub(crate) eliminated: Vec<Eliminated<L>>,
+    /// Heat of ice of each cell at the last evaluation; empty where nothing freezes.
+    pub(crate) frost: Vec<Frost<L>>,
+    /// How far ice leaves each link open to liquid; empty where nothing freezes.
+    pub(crate) liquid_open: Vec<Lanes<L>>,
     pub(crate) inner_balance: FaceBalance<L>,
     pub(crate) outer_balance: FaceBalance<L>,
     conductivity: Vec<Lanes<L>>,
@@ -89,6 +94,8 @@ impl<const L: usize> Column<L> {
             vapour_link: zeros.clone(),
             points: vec![Point::default(); nodes + layer_count],
             eliminated: vec![Eliminated::default(); nodes],
+            frost: vec![Frost::default(); if settings.freezing { nodes } else { 0 }],
+            liquid_open: vec![Lanes::splat(1.0); if settings.freezing { nodes } else { 0 }],
             inner_balance: FaceBalance::default(),
             outer_balance: FaceBalance::default(),
             conductivity: zeros.clone(),
@@ -119,9 +126,11 @@ impl<const L: usize> Column<L> {
 
     /// Sets water and the enthalpy that goes with a temperature.
     fn set_contents(&mut self, lane: usize, layer: usize, node: usize, temperature_k: f64, water_kg_m3: f64) {
-        let capacity = self.layout.layers[layer].material.dry_heat_j_m3k() + WATER_J_KGK * water_kg_m3;
+        let material = &self.layout.layers[layer].material;
+        let capacity = material.dry_heat_j_m3k() + WATER_J_KGK * water_kg_m3;
+        let unfrozen = capacity * (temperature_k - ZERO_K);
         self.water[node].0[lane] = water_kg_m3;
-        self.heat[node].0[lane] = capacity * (temperature_k - ZERO_K);
+        self.heat[node].0[lane] = if self.settings.freezing { frost::enthalpy(material, water_kg_m3, temperature_k) } else { unfrozen };
     }
 
     /// Sets one cell to a temperature, K, and a suction, Pa. Call [`Column::settle`] when all cells are set.
@@ -263,7 +272,7 @@ impl<const L: usize> Column<L> {
         let (cloth, flooded, inner_flooded) = (self.cloth, self.flooded, self.inner_flooded);
         self.cloth.water_before = cloth.water;
         self.cloth.heat_before = (outer.cloth.dry_heat + cloth.water * WATER_J_KGK) * (cloth.t - ZERO_K);
-        self.freeze_coefficients();
+        self.hold_coefficients();
         self.solve_gas(outer, dt, active);
         self.feed_back(dt);
         let taken = self.newton(inner, outer, active, dt);
@@ -282,7 +291,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Takes the coefficients that change little in a step from its start: conduction of heat and permeability of air in each link.
-    fn freeze_coefficients(&mut self) {
+    fn hold_coefficients(&mut self) {
         for layer in 0..self.most_awake() {
             let awake = self.awake_mask(layer);
             let cells = self.layout.cells[layer].clone();
@@ -300,6 +309,9 @@ impl<const L: usize> Column<L> {
                 let x = (self.t[node - 1] + self.t[node]) * (0.5 / 293.15) - 1.0;
                 let in_air = ((x * c3 + c2) * x + c1) * x + c0;
                 self.vapour_link[node] = in_air * awake * inverse;
+            }
+            if self.settings.freezing {
+                self.throttle(layer);
             }
         }
     }

@@ -15,8 +15,11 @@
 //! **Lanes.** All members of a column share layers and grid. Each has its own weather, step length, cover and number of layers awake; a lane that has
 //! converged is frozen while others iterate, and arithmetic never mixes lanes, so a member's bits do not depend on its company.
 //!
-//! **Seams.** *Freezing* belongs in the enthalpy: H(T, w) in `sweep` and its inverse in `column` are the only two places that know the relation of heat
-//! to temperature; ice takes latent heat out of H there and liquid out of the flux potential in `point`. *Hydraulic set* is a further state per cell
+//! **Freezing** (off unless [`Settings::freezing`]) is part of the enthalpy: `frost` puts the heat of ice into H(T, w) and its slopes, finds temperature
+//! from enthalpy, takes vapour over ice and throttles liquid. Iterations on a cell that begins or ends to freeze go by its enthalpy, not its
+//! temperature, and a step is taken only when temperature and enthalpy agree.
+//!
+//! **Seams.** *Hydraulic set* is a further state per cell
 //! advanced beside carbonation at the start of the step, binding water through the same source arrays. *Hardening of the pore net* is a second
 //! table per layer blended in `point`.
 
@@ -25,6 +28,7 @@ mod carbon;
 mod column;
 mod conditions;
 mod face;
+mod frost;
 mod layout;
 mod newton;
 mod point;
@@ -35,6 +39,7 @@ pub use books::{Books, Contents};
 pub use carbon::{Carbonation, PoreLaw};
 pub use column::{Column, Lost};
 pub use conditions::{Cloth, FaceCondition};
+pub(crate) use frost::liquid_suction_pa;
 pub use layout::Layer;
 pub use view::{Place, Seen};
 
@@ -47,13 +52,15 @@ pub struct Settings {
     pub tolerance_y: f64,
     /// Greatest last change of temperature at which a step is taken as solved, K.
     pub tolerance_k: f64,
+    /// Whether pore water freezes.
+    pub freezing: bool,
     /// Shortest step tried before a member is given up, s.
     pub shortest_step_s: f64,
 }
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { latent_j_kg: 2.5e6, tolerance_y: 0.01, tolerance_k: 0.01, shortest_step_s: 0.05 }
+        Self { latent_j_kg: 2.5e6, tolerance_y: 0.01, tolerance_k: 0.01, freezing: false, shortest_step_s: 0.05 }
     }
 }
 

@@ -115,6 +115,7 @@ impl<const L: usize> Column<L> {
             && size.t.0[lane] < self.settings.tolerance_k
             && change.cloth_t.0[lane].abs() < self.settings.tolerance_k
             && change.cloth_water.0[lane].abs() < self.cloth_tolerance(lane, outer);
+        let small = small && (!self.settings.freezing || self.frost_fits(lane));
         let inner_fits = inner.holds_y.0[lane] > 0.0 || self.inner_flood_fits(lane);
         if outer.holds_y.0[lane] > 0.0 {
             return small && inner_fits;
@@ -170,6 +171,7 @@ impl<const L: usize> Column<L> {
             let t = (self.t[node] + dt.clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K)).clamp(150.0, 450.0);
             let wetted = -dy - GREATEST_CHANGE_Y;
             let y = if self.layout.width_m[node] > 0.0 && wetted.any_above_zero() { self.wetted(node, dy, y) } else { y };
+            let t = if self.settings.freezing && self.layout.width_m[node] > 0.0 { self.held_by_ice(node, dt, y, t) } else { t };
             self.y[node] = still.above_zero(y, self.y[node]);
             self.t[node] = still.above_zero(t, self.t[node]);
         }
@@ -192,6 +194,25 @@ impl<const L: usize> Column<L> {
                 otherwise.0[lane]
             }
         }))
+    }
+
+    /// A cell that freezes or thaws: the enthalpy it is to have says where to go, the slope on one side of its freezing point does not.
+    #[cold]
+    fn held_by_ice(&self, node: usize, dt: Lanes<L>, y: Lanes<L>, otherwise: Lanes<L>) -> Lanes<L> {
+        let cold = Lanes::splat(ZERO_K) - self.t[node].min(self.t[node] + dt);
+        if !cold.any_above_zero() {
+            return otherwise;
+        }
+        let layer = self.layout.layer_of(node);
+        let material = &self.layout.layers[layer].material;
+        let heat = self.heat_after(layer, node, y - self.y[node], dt);
+        let water = y.map(|y| {
+            let (segment, offset) = material.segment(y);
+            segment.water + segment.water_slope * offset
+        });
+        let held = self.thawing(layer, water, heat, self.t[node]);
+        let near = (held - self.t[node]).clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K) + self.t[node];
+        cold.above_zero(near.clamp(150.0, 450.0), otherwise)
     }
 
     /// Changes the cloth of a lane that has not converged.
@@ -228,7 +249,12 @@ impl<const L: usize> Column<L> {
                 let capacity = water_now * WATER_J_KGK + dry_heat;
                 let water = water_now + more;
                 let heat = capacity * (warmth + dtemp) + more * warmth * WATER_J_KGK;
-                let t = heat / (water * WATER_J_KGK + dry_heat) + ZERO_K;
+                let mut t = heat / (water * WATER_J_KGK + dry_heat) + ZERO_K;
+                let mut heat = heat;
+                if self.settings.freezing {
+                    heat = self.heat_after(layer, node, dy, dtemp);
+                    t = self.thawing(layer, water, heat, self.t[node] + dtemp);
+                }
                 self.water[node] = here.above_zero(water, self.water[node]);
                 self.heat[node] = here.above_zero(heat, self.heat[node]);
                 self.t[node] = here.above_zero(t, self.t[node]);

@@ -127,9 +127,14 @@ impl<const L: usize> Column<L> {
     fn evaluate(&mut self) {
         for layer in 0..self.most_awake() {
             let material = &self.layout.layers[layer].material;
-            let cells = &self.layout.cells[layer];
+            let cells = self.layout.cells[layer].clone();
             for node in cells.start - 1..=cells.end {
                 self.points[node + layer] = Point::at(material, self.y[node], self.t[node]);
+            }
+            if self.settings.freezing {
+                for node in cells {
+                    self.chill(layer, node);
+                }
             }
         }
     }
@@ -147,7 +152,10 @@ impl<const L: usize> Column<L> {
             let dry_heat = self.layout.layers[layer].material.dry_heat_j_m3k();
             for node in first..=joint {
                 let (a, b) = (&self.points[node - 1 + layer], &self.points[node + layer]);
-                let liquid = awake * self.layout.inverse_m[node];
+                let mut liquid = awake * self.layout.inverse_m[node];
+                if let Some(open) = self.liquid_open.get(node) {
+                    liquid = liquid * *open;
+                }
                 let flows = link(a, b, liquid, self.vapour_link[node], self.heat_link[node], latent);
                 row.water = row.water + flows.water;
                 row.heat = row.heat + flows.heat;
@@ -182,6 +190,11 @@ impl<const L: usize> Column<L> {
         row.own.wy = row.own.wy + b.water_slope * rate;
         row.own.hy = row.own.hy + warmth * b.water_slope * rate * WATER_J_KGK;
         row.own.ht = row.own.ht + capacity * rate;
+        if let Some(frost) = self.frost.get(node) {
+            row.heat = row.heat + frost.value * rate;
+            row.own.hy = row.own.hy + frost.by_y * rate;
+            row.own.ht = row.own.ht + frost.by_t * rate;
+        }
     }
 
     /// Row of the inner face without its link.

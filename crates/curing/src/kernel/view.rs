@@ -1,6 +1,7 @@
 //! Looking into a column: contents, profiles, faces, cloth. Nothing here changes what is computed, but for water and cloth put on by hand.
 
 use crate::kernel::column::Column;
+use crate::kernel::frost;
 use crate::kernel::{Books, Contents, WATER_J_KGK, ZERO_K};
 use crate::lanes::exp;
 use crate::material::humidity_of_suction;
@@ -38,12 +39,14 @@ pub struct Seen {
     pub width_m: f64,
     /// Temperature, K.
     pub temperature_k: f64,
-    /// Suction, Pa.
+    /// Suction of its whole water, Pa; with ice the liquid left has a greater one.
     pub suction_pa: f64,
-    /// Relative humidity in the pores, 0 to 1.
+    /// Relative humidity in the pores (over ice where there is some), 0 to 1.
     pub humidity: f64,
     /// Water, kg/m³.
     pub water_kg_m3: f64,
+    /// Ice, the frozen part of the water, kg/m³.
+    pub ice_kg_m3: f64,
     /// Portlandite left, mol/m³.
     pub portlandite_mol_m3: f64,
     /// Carbon dioxide in the pore air, mol/m³.
@@ -105,14 +108,18 @@ impl<const L: usize> Column<L> {
         let (temperature_k, suction_pa) = (self.t[node].0[lane], exp(self.y[node].0[lane]));
         let is_cell = matches!(place, Place::Cell { .. });
         let water = if is_cell { self.water[node].0[lane] } else { self.layout.layers[layer].material.water_kg_m3(suction_pa) };
+        let freezes = is_cell && self.settings.freezing;
+        let ice = if freezes { frost::ice_kg_m3(&self.layout.layers[layer].material, water, temperature_k) } else { 0.0 };
+        let liquid_pa = if ice > 0.0 { frost::liquid_suction_pa(suction_pa, temperature_k) } else { suction_pa };
         Seen {
             place,
             depth_m: self.layout.depth_m[node] - self.layout.depth_m[face],
             width_m: self.layout.width_m[node],
             temperature_k,
             suction_pa,
-            humidity: humidity_of_suction(suction_pa, temperature_k),
+            humidity: humidity_of_suction(liquid_pa, temperature_k),
             water_kg_m3: water,
+            ice_kg_m3: ice,
             portlandite_mol_m3: self.gas.b[node].0[lane],
             co2_mol_m3: self.gas.c[node].0[lane],
         }

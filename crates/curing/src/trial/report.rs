@@ -3,7 +3,7 @@
 use super::data::Trial;
 use super::result::{Profile, ProfilePoint};
 use super::run::vapour_pa;
-use crate::kernel::{Column, Place, Seen};
+use crate::kernel::{Column, Place, Seen, liquid_suction_pa};
 use crate::material::humidity_of_suction;
 
 /// One layer's points, outermost first: the face or joint outside it, its cells, the joint or face inside it.
@@ -20,7 +20,8 @@ pub(super) fn profile(trial: &Trial, column: &Column<1>, time_s: f64) -> Profile
         for (index, layer) in layers.iter().enumerate() {
             let cells = layer.points.iter().filter(|seen| seen.width_m > 0.0);
             points.extend(cells.map(|seen| {
-                point(index, layer, seen.depth_m, seen.temperature_k, seen.water_kg_m3, seen.suction_pa, seen.portlandite_mol_m3)
+                let ice = trial.switches.freezing.then_some(seen.ice_kg_m3);
+                point(index, layer, seen, ice)
             }));
         }
     } else {
@@ -63,19 +64,25 @@ fn at(trial: &Trial, column: &Column<1>, layers: &[LayerPoints], depth_m: f64) -
         1.0 => high.suction_pa,
         _ => material.suction_pa(water),
     };
-    Some(point(index, layer, depth_m, between(low.temperature_k, high.temperature_k), water, suction_pa, lime))
+    let ice = |seen: &Seen, other: &Seen| if seen.width_m > 0.0 { seen.ice_kg_m3 } else { other.ice_kg_m3 };
+    let state = Seen {
+        depth_m,
+        temperature_k: between(low.temperature_k, high.temperature_k),
+        water_kg_m3: water,
+        suction_pa,
+        portlandite_mol_m3: lime,
+        ..*low
+    };
+    let ice = trial.switches.freezing.then(|| between(ice(low, high), ice(high, low)));
+    Some(point(index, layer, &state, ice))
 }
 
-fn point(
-    index: usize,
-    layer: &LayerPoints,
-    depth_m: f64,
-    temperature_k: f64,
-    water_kg_m3: f64,
-    suction_pa: f64,
-    lime: f64,
-) -> ProfilePoint {
-    let humidity = humidity_of_suction(suction_pa, temperature_k);
+/// A state as it is printed; `ice_kg_m3` is `None` where pore water does not freeze.
+fn point(index: usize, layer: &LayerPoints, seen: &Seen, ice_kg_m3: Option<f64>) -> ProfilePoint {
+    let Seen { depth_m, temperature_k, water_kg_m3, suction_pa, portlandite_mol_m3: lime, .. } = *seen;
+    let iced = ice_kg_m3.is_some_and(|ice| ice > 0.0);
+    let liquid_pa = if iced { liquid_suction_pa(suction_pa, temperature_k) } else { suction_pa };
+    let humidity = humidity_of_suction(liquid_pa, temperature_k);
     ProfilePoint {
         depth_m,
         layer: index + 1,
@@ -84,6 +91,7 @@ fn point(
         vapour_pa: vapour_pa(humidity, temperature_k),
         water_kg_m3,
         suction_pa,
+        ice_kg_m3,
         portlandite_share: if layer.portlandite_mol_m3 > 0.0 { lime / layer.portlandite_mol_m3 } else { 1.0 },
     }
 }

@@ -70,10 +70,13 @@ pub struct ProfilePoint {
     pub vapour_pa: f64,
     /// Water, kg/m³.
     pub water_kg_m3: f64,
-    /// Suction, Pa.
+    /// Suction of its whole water, Pa.
     pub suction_pa: f64,
     /// Portlandite left as a share of what was there, 0 to 1; 1 where there never was any.
     pub portlandite_share: f64,
+    /// Ice, the frozen part of the water, kg/m³; `None` in a trial whose pore water does not freeze.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ice_kg_m3: Option<f64>,
 }
 
 /// What the column holds and what has passed through its faces by one time.
@@ -130,11 +133,20 @@ impl TrialResult {
     /// Remarks behind #, profiles, a blank line, totals: two tables of comma-separated values with a heading each. Numbers carry seven digits.
     pub fn to_csv(&self) -> String {
         let mut text = self.remarks();
-        text.push_str("time_s,depth_m,layer,temperature_c,humidity,vapour_pa,water_kg_m3,suction_pa,portlandite_share\n");
+        text.push_str("time_s,depth_m,layer,temperature_c,humidity,vapour_pa,water_kg_m3,suction_pa,portlandite_share");
+        let freezes = self.profiles.iter().flat_map(|profile| &profile.points).any(|point| point.ice_kg_m3.is_some());
+        text.push_str(if freezes { ",ice_kg_m3\n" } else { "\n" });
         for profile in &self.profiles {
             for point in &profile.points {
-                let numbers =
-                    [point.temperature_c, point.humidity, point.vapour_pa, point.water_kg_m3, point.suction_pa, point.portlandite_share];
+                let mut numbers = vec![
+                    point.temperature_c,
+                    point.humidity,
+                    point.vapour_pa,
+                    point.water_kg_m3,
+                    point.suction_pa,
+                    point.portlandite_share,
+                ];
+                numbers.extend(point.ice_kg_m3);
                 let _ = writeln!(text, "{},{},{},{}", profile.time_s, point.depth_m, point.layer, joined(&numbers));
             }
         }

@@ -23,7 +23,7 @@ const MOST_CELL_STEPS: f64 = 5e9;
 /// Runs a trial.
 ///
 /// # Errors
-/// A layer, face or start that cannot be computed, freezing switched on (the kernel does not freeze yet), or a step that does not converge.
+/// A layer, face or start that cannot be computed, or a step that does not converge.
 pub fn run(trial: &Trial) -> Result<TrialResult, CuringError> {
     check(trial)?;
     let materials = materials(trial)?;
@@ -57,9 +57,7 @@ fn check(trial: &Trial) -> Result<(), CuringError> {
     let temperatures = start_points(trial).iter().map(|point| point.temperature_k);
     let spread_k = temperatures.clone().fold(f64::MIN, f64::max) - temperatures.fold(f64::MAX, f64::min);
     let last_s = clock.report_s.last().copied().unwrap_or(0.0);
-    let frozen = if trial.switches.freezing { 1.0 } else { 0.0 };
     let rules = [
-        (frozen == 0.0, "the switch for freezing", frozen, "off (0), since the engine does not freeze pore water yet"),
         (!trial.layers.is_empty(), "the number of layers", trial.layers.len() as f64, "at least 1"),
         (!clock.report_s.is_empty(), "the number of times to report", clock.report_s.len() as f64, "at least 1"),
         (times_rise && last_s.is_finite(), "the last time to report, s,", last_s, "finite, and each time later than the one before"),
@@ -124,6 +122,7 @@ fn column(trial: &Trial, materials: &[Arc<MaterialTables>]) -> Result<Column<1>,
         latent_j_kg: if latent { trial.latent_j_kg } else { 0.0 },
         tolerance_y: TOLERANCE,
         tolerance_k: TOLERANCE,
+        freezing: trial.switches.freezing,
         shortest_step_s: trial.clock.first_step_s * 1e-3,
     };
     let count = layers.len();

@@ -110,14 +110,6 @@ fn switches(root: &Section<'_, '_>, has_carbonation: bool) -> Switches {
             "Add [carbonation] with air_ppm or air_mol_m3, or set reaction = false.",
         );
     }
-    if switches.freezing {
-        section.contradicts(
-            "freezing",
-            "Freezing is switched on, but this engine does not freeze pore water yet.",
-            "Only false can be computed.",
-            "Set freezing = false, and keep the trial above 0 °C for its result to mean anything.",
-        );
-    }
     section.finish();
     switches
 }

@@ -7,6 +7,7 @@ mod carbonation;
 mod conduction;
 mod drying;
 mod en15026;
+mod freezing;
 mod hamstad_2;
 mod hamstad_5;
 #[path = "../../../../tests/reference/harness.rs"]
