@@ -151,8 +151,13 @@ fn without_frost_the_switch_changes_nothing() {
     assert_eq!(run(true), run(false));
 }
 
+/// A dozen winters, or as many as `PROPTEST_CASES` asks for.
+fn cases() -> u32 {
+    std::env::var("PROPTEST_CASES").ok().and_then(|asked| asked.parse().ok()).unwrap_or(12)
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 12, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
 
     /// Winters of rain and frost: nothing fails and the books close to 1e-8 of what moved.
     #[test]

@@ -24,7 +24,8 @@ fn files_of(name: &str) -> Vec<PathBuf> {
     files
 }
 
-/// Every shipped trial runs, twice to the same bits, and its books close: water, carbon and energy to 1e-8 of what moved.
+/// Every shipped trial runs, twice to the same bits, and its books close: water, carbon and energy to 1e-8 of what moved, and water no closer than
+/// the rounding of what is held, where moisture is switched off and less than that moves.
 #[test]
 fn every_shipped_trial_runs_and_its_books_close() {
     let files = files_of("examples/trials");
@@ -33,7 +34,8 @@ fn every_shipped_trial_runs_and_its_books_close() {
         let trial = read(&path).unwrap_or_else(|problems| panic!("{}: {}", path.display(), problems[0]));
         let result = curing::trial::run(&trial).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
         let books = result.books;
-        assert!(books.water_residual_kg_m2.abs() <= 1e-8 * books.water_moved_kg_m2, "{}: {books:?}", path.display());
+        let rounding = 1e-15 * result.totals.last().unwrap().water_kg_m2;
+        assert!(books.water_residual_kg_m2.abs() <= 1e-8 * books.water_moved_kg_m2 + rounding, "{}: {books:?}", path.display());
         assert!(books.carbon_residual_mol_m2.abs() <= 1e-8 * books.carbon_moved_mol_m2, "{}: {books:?}", path.display());
         assert!(books.energy_residual_j_m2.abs() <= 1e-8 * books.energy_moved_j_m2, "{}: {books:?}", path.display());
         assert_eq!(curing::trial::run(&trial).unwrap(), result);

@@ -20,7 +20,11 @@ use std::path::PathBuf;
 
 use curing::trial::{Profile, ProfilePoint, Totals, TrialResult};
 
-/// Reads and runs a shipped trial, and checks that its books close: water, carbon and energy to 1e-8 of what moved.
+/// Share of the water held below which it cannot be known what moved.
+const ROUNDING: f64 = 1e-15;
+
+/// Reads and runs a shipped trial, and checks that its books close: water, carbon and energy to 1e-8 of what moved, water no closer than the rounding of
+/// what is held (where moisture is switched off less than that moves).
 pub fn run(name: &str) -> TrialResult {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../examples/trials");
     let text = std::fs::read_to_string(folder.join(name)).unwrap();
@@ -33,8 +37,9 @@ pub fn run(name: &str) -> TrialResult {
 
 fn closes(result: &TrialResult) {
     let books = result.books;
+    let held = result.totals.last().map_or(0.0, |totals| totals.water_kg_m2);
     let all = [
-        ("water", books.water_residual_kg_m2, books.water_moved_kg_m2),
+        ("water", books.water_residual_kg_m2, books.water_moved_kg_m2 + ROUNDING / 1e-8 * held),
         ("carbon", books.carbon_residual_mol_m2, books.carbon_moved_mol_m2),
         ("energy", books.energy_residual_j_m2, books.energy_moved_j_m2),
     ];
