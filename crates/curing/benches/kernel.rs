@@ -8,14 +8,16 @@ mod common;
 use std::time::Instant;
 
 use common::{changing, finish, hessian, sandstone, scud, straightening};
-use curing::{Action, Bench};
+use curing::kernel::{Settings, Vectors};
+use curing::{Action, Bench, Numerics};
 
 /// Runs a season of three coats, thrown when ready or after six weeks, behind hessian damped for three days, looked at once a day.
-fn season(members: usize, days: usize) -> (f64, u64, usize, u64) {
+fn season(members: usize, days: usize, numerics: Numerics) -> (f64, u64, usize, u64) {
     let climate = changing(7, 8760, 9.0, 1.0);
     let first: Vec<usize> = (0..members).map(|member| 24 * 17 * member).collect();
     let started = Instant::now();
-    let mut bench = Bench::new(&sandstone(0.3), &[scud(), straightening(12e-3), finish()], climate, &first).unwrap();
+    let coats = [scud(), straightening(12e-3), finish()];
+    let mut bench = Bench::with_numerics(&sandstone(0.3), &coats, climate, &first, numerics).unwrap();
     let mut thrown = vec![0_usize; members];
     let mut since = vec![0_usize; members];
     for day in 0..days {
@@ -42,12 +44,16 @@ fn season(members: usize, days: usize) -> (f64, u64, usize, u64) {
 fn main() {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(1).build().unwrap();
     let asked: Option<usize> = std::env::args().find_map(|argument| argument.parse().ok());
-    for members in [1, 2, 4, 8, 12].into_iter().filter(|&members| asked.is_none_or(|asked| asked == members)) {
-        let (seconds, cell_steps, failed, iterations) =
-            (0..3).map(|_| pool.install(|| season(members, 160))).min_by(|a, b| a.0.total_cmp(&b.0)).unwrap();
-        println!(
-            "{members:>2} members, 160 days: {seconds:.3} s, {cell_steps} cell-steps, {:.1} ns each; {failed} failed; {iterations} iterations",
-            seconds * 1e9 / cell_steps as f64
-        );
+    let base = Numerics::default();
+    for lanes in [1, 2, 4, 8, 16].into_iter().filter(|&lanes| asked.is_none_or(|asked| asked == lanes)) {
+        for vectors in [Vectors::Baseline, Vectors::AtMostAvx2, Vectors::Best] {
+            let numerics = Numerics { lanes, settings: Settings { vectors, ..base.settings }, ..base };
+            let (seconds, cell_steps, failed, iterations) =
+                (0..3).map(|_| pool.install(|| season(lanes, 160, numerics))).min_by(|a, b| a.0.total_cmp(&b.0)).unwrap();
+            println!(
+                "{lanes:>2} lanes, {vectors:?}, 160 days: {seconds:.3} s, {cell_steps} cell-steps, {:.1} ns each; {failed} failed; {iterations} iterations",
+                seconds * 1e9 / cell_steps as f64
+            );
+        }
     }
 }

@@ -40,6 +40,8 @@ pub struct Numerics {
     pub longest_step_s: f64,
     /// Longest step in the hour after a coat is thrown or a face damped down, s: suction moves water in minutes then.
     pub fresh_step_s: f64,
+    /// Most members stepped together in a block: 1, 2, 4, 8 or 16; no bit of a result depends on it.
+    pub lanes: usize,
     /// Settings of the kernel.
     pub settings: Settings,
 }
@@ -50,7 +52,7 @@ impl Default for Numerics {
     /// answer to suction, and the next step, which starts from the contents, puts it right. A test holds them against tight ones.
     fn default() -> Self {
         let settings = Settings { tolerance_y: 0.1, tolerance_k: 0.3, ..Settings::default() };
-        Self { fineness: 1, longest_step_s: 3600.0, fresh_step_s: 300.0, settings }
+        Self { fineness: 1, longest_step_s: 3600.0, fresh_step_s: 300.0, lanes: 4, settings }
     }
 }
 
@@ -105,7 +107,9 @@ impl Bench {
         let shared = Arc::new(Shared { wall: wall.clone(), coats: coats.to_vec(), layer, climate, room, numerics });
         let (mut blocks, mut place, mut rest) = (Vec::new(), Vec::new(), first_hours);
         while !rest.is_empty() {
-            let taken = match rest.len() {
+            let taken = match rest.len().min(numerics.lanes) {
+                16.. => build::<16>(&shared, &layers, &mut rest, &mut blocks)?,
+                8.. => build::<8>(&shared, &layers, &mut rest, &mut blocks)?,
                 4.. => build::<4>(&shared, &layers, &mut rest, &mut blocks)?,
                 2.. => build::<2>(&shared, &layers, &mut rest, &mut blocks)?,
                 _ => build::<1>(&shared, &layers, &mut rest, &mut blocks)?,

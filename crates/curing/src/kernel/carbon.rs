@@ -158,6 +158,7 @@ impl<const L: usize> Gas<L> {
 impl<const L: usize> Column<L> {
     /// Solves the gas for a step from the state at its start and leaves the rate of turning in `gas.r`. Portlandite itself is changed when the step
     /// is taken.
+    #[inline(always)]
     pub(crate) fn solve_gas(&mut self, outer: &Conditions<L>, dt: Lanes<L>, active: &[bool; L]) {
         let most = self.most_awake();
         let count = self.gas.cells.partition_point(|cell| cell.layer < most);
@@ -175,6 +176,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Rates, conductances between cells and to the air.
+    #[inline(always)]
     fn conductances(&mut self, outer: &Conditions<L>, count: usize) {
         let shut = outer.co2_film.above_zero(Lanes::default(), Lanes::splat(1.0));
         let film = Lanes::splat(1.0) / (outer.co2_film + shut);
@@ -194,6 +196,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Effective diffusivity of a cell, m²/s of air-filled cross-section.
+    #[inline(always)]
     fn diffusivity(&self, law: &Carbonation, node: usize) -> Lanes<L> {
         let PoreLaw::Power { factor, porosity: of_porosity, air: of_air } = law.pores else {
             let PoreLaw::Constant(value) = law.pores else { return Lanes::default() };
@@ -207,6 +210,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// k f / b₀ of a cell.
+    #[inline(always)]
     fn rate(&self, law: &Carbonation, cell: GasCell) -> Lanes<L> {
         if law.portlandite_mol_m3 <= 0.0 {
             return Lanes::default();
@@ -227,6 +231,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// One Newton iteration for the lanes still open: elimination from the inside out, then substitution back.
+    #[inline(always)]
     fn gas_sweep(&mut self, outer: &Conditions<L>, dt: Lanes<L>, count: usize, open: &mut [bool; L]) {
         let gas = &mut self.gas;
         let (mut upper, mut right) = (Lanes::default(), Lanes::default());

@@ -9,6 +9,7 @@ use crate::kernel::frost::{self, Frost};
 use crate::kernel::layout::Layout;
 use crate::kernel::point::{Point, heat_conductivity};
 use crate::kernel::sweep::{Eliminated, FaceBalance};
+use crate::kernel::vectors::Level;
 use crate::kernel::{FaceCondition, Layer, Settings, WATER_J_KGK, ZERO_K};
 use crate::lanes::{Lanes, ln};
 use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION};
@@ -61,6 +62,8 @@ pub struct Column<const L: usize> {
     y_before: Vec<Lanes<L>>,
     t_before: Vec<Lanes<L>>,
     iterations: u64,
+    /// Vector instructions it is stepped with.
+    pub(crate) level: Level,
 }
 
 impl<const L: usize> Column<L> {
@@ -102,6 +105,7 @@ impl<const L: usize> Column<L> {
             y_before: zeros.clone(),
             t_before: zeros,
             iterations: 0,
+            level: settings.vectors.level(),
         };
         for lane in 0..L {
             for layer in 0..column.layout.layers.len() {
@@ -265,8 +269,9 @@ impl<const L: usize> Column<L> {
         lost
     }
 
-    /// One step of every active lane.
-    fn step(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, active: &[bool; L], dt: Lanes<L>) -> Taken<L> {
+    /// One step of every active lane, in whatever instructions its caller was compiled for.
+    #[inline(always)]
+    pub(crate) fn step_here(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, active: &[bool; L], dt: Lanes<L>) -> Taken<L> {
         self.y_before.copy_from_slice(&self.y);
         self.t_before.copy_from_slice(&self.t);
         let (cloth, flooded, inner_flooded) = (self.cloth, self.flooded, self.inner_flooded);
@@ -291,6 +296,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Takes the coefficients that change little in a step from its start: conduction of heat and permeability of air in each link.
+    #[inline(always)]
     fn hold_coefficients(&mut self) {
         for layer in 0..self.most_awake() {
             let awake = self.awake_mask(layer);
@@ -317,6 +323,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Water and heat that the reaction gives each cell over the step, per m³.
+    #[inline(always)]
     fn feed_back(&mut self, dt: Lanes<L>) {
         for layer in self.layout.first_carbonating..self.most_awake() {
             let Some(law) = self.layout.layers[layer].carbonation else { continue };

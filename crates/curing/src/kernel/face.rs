@@ -47,6 +47,7 @@ pub(crate) struct FaceRow<const L: usize> {
 }
 
 /// Balance of a face in front of which `conditions` stand.
+#[inline(always)]
 pub(crate) fn face_row<const L: usize>(
     conditions: &Conditions<L>,
     point: &Point<L>,
@@ -89,6 +90,7 @@ struct ClothFlow<const L: usize> {
 }
 
 /// Flows of water and heat from the face to the cloth, then from the cloth to the world.
+#[inline(always)]
 fn cloth_flows<const L: usize>(c: &Conditions<L>, point: &Point<L>, cloth: &ClothState<L>, latent_j_kg: f64) -> [ClothFlow<L>; 4] {
     let (k, none) = (&c.cloth, Lanes::default());
     let (saturation, saturation_t) = vapour_pressure(cloth.t, none);
@@ -135,6 +137,7 @@ fn cloth_flows<const L: usize>(c: &Conditions<L>, point: &Point<L>, cloth: &Clot
 }
 
 /// Adds the cloth to a face's row and eliminates its two unknowns.
+#[inline(always)]
 fn hang<const L: usize>(
     c: &Conditions<L>,
     point: &Point<L>,

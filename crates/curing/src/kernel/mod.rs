@@ -14,6 +14,7 @@
 //!
 //! **Lanes.** All members of a column share layers and grid. Each has its own weather, step length, cover and number of layers awake; a lane that has
 //! converged is frozen while others iterate, and arithmetic never mixes lanes, so a member's bits do not depend on its company.
+//! `vectors` steps a block with the widest instructions the machine has; they are the same operations in the same order, hence the same bits.
 //!
 //! **Freezing** (off unless [`Settings::freezing`]) is part of the enthalpy: `frost` puts the heat of ice into H(T, w) and its slopes, finds temperature
 //! from enthalpy, takes vapour over ice and throttles liquid. Iterations on a cell that begins or ends to freeze go by its enthalpy, not its
@@ -33,6 +34,7 @@ mod layout;
 mod newton;
 mod point;
 mod sweep;
+mod vectors;
 mod view;
 
 pub use books::{Books, Contents};
@@ -41,6 +43,7 @@ pub use column::{Column, Lost};
 pub use conditions::{Cloth, FaceCondition};
 pub(crate) use frost::liquid_suction_pa;
 pub use layout::Layer;
+pub use vectors::Vectors;
 pub use view::{Place, Seen};
 
 /// Constants of a run that a study may wish to change.
@@ -52,6 +55,8 @@ pub struct Settings {
     pub tolerance_y: f64,
     /// Greatest last change of temperature at which a step is taken as solved, K.
     pub tolerance_k: f64,
+    /// Widest vector instructions to step with; no bit of a result depends on it.
+    pub vectors: Vectors,
     /// Whether pore water freezes.
     pub freezing: bool,
     /// Shortest step tried before a member is given up, s.
@@ -60,7 +65,7 @@ pub struct Settings {
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { latent_j_kg: 2.5e6, tolerance_y: 0.01, tolerance_k: 0.01, freezing: false, shortest_step_s: 0.05 }
+        Self { latent_j_kg: 2.5e6, tolerance_y: 0.01, tolerance_k: 0.01, vectors: Vectors::Best, freezing: false, shortest_step_s: 0.05 }
     }
 }
 

@@ -34,6 +34,7 @@ struct Size<const L: usize> {
 
 impl<const L: usize> Column<L> {
     /// Iterates until every active lane has converged and been stepped, or has run out of iterations.
+    #[inline(always)]
     pub(crate) fn newton(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, active: &[bool; L], dt: Lanes<L>) -> Taken<L> {
         let per_second = Lanes::splat(1.0) / dt;
         let mut open = *active;
@@ -66,6 +67,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Substitutes back from the outermost node, leaving the changes in `eliminated`.
+    #[inline(always)]
     fn substitute(&mut self) -> Size<L> {
         let last = self.layout.outer_face(self.most_awake());
         let mut size = Size { y: Lanes::default(), t: Lanes::default(), sum: Lanes::default() };
@@ -86,6 +88,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Changes at the outer face and in the cloth, and the supply, all from the linear solve.
+    #[inline(always)]
     fn face_change(&self, outer: &Conditions<L>) -> FaceChange<L> {
         let at = |f: fn(&Self, usize, usize) -> f64, node_of: fn(&Self, usize) -> usize| {
             Lanes(std::array::from_fn(|lane| f(self, node_of(self, lane), lane)))
@@ -159,6 +162,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Changes the potentials of the lanes that have not converged, held back where the change is large.
+    #[inline(always)]
     fn damp(&mut self, open: &[bool; L], change: &FaceChange<L>) {
         let last = self.layout.outer_face(self.most_awake());
         let still = Lanes(open.map(|open| if open { 1.0 } else { 0.0 }));
@@ -232,6 +236,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Takes the step in the lanes marked: contents from the linear solve, potentials after them, books brought up to date.
+    #[inline(always)]
     fn take(&mut self, accepted: &[bool; L], inner: &Conditions<L>, outer: &Conditions<L>, change: &FaceChange<L>, dt: Lanes<L>) {
         let taken = Lanes(accepted.map(|yes| if yes { 1.0 } else { 0.0 }));
         let mut turned = Lanes::default();
@@ -278,6 +283,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Moves a node without volume by its change.
+    #[inline(always)]
     fn shift_massless(&mut self, node: usize, here: Lanes<L>) {
         let row = &self.eliminated[node];
         self.y[node] = here.above_zero(bounded(self.y[node] + row.y), self.y[node]);
@@ -369,6 +375,7 @@ impl<const L: usize> Column<L> {
 }
 
 /// Kept within the tables.
+#[inline(always)]
 fn bounded<const L: usize>(y: Lanes<L>) -> Lanes<L> {
     y.clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05)
 }

@@ -124,6 +124,7 @@ pub(crate) struct FaceBalance<const L: usize> {
 
 impl<const L: usize> Column<L> {
     /// Evaluates every point of the awake layers; a joint once for each of the materials it joins.
+    #[inline(always)]
     fn evaluate(&mut self) {
         for layer in 0..self.most_awake() {
             let material = &self.layout.layers[layer].material;
@@ -140,6 +141,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Builds and eliminates all rows.
+    #[inline(always)]
     pub(crate) fn eliminate(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, per_second: Lanes<L>) {
         self.evaluate();
         let latent = self.settings.latent_j_kg;
@@ -198,6 +200,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Row of the inner face without its link.
+    #[inline(always)]
     fn inner_row(&mut self, inner: &Conditions<L>, per_second: Lanes<L>) -> Row<L> {
         let face = face_row(inner, &self.points[0], &self.cloth, per_second, self.settings.latent_j_kg);
         self.inner_balance.face = face;
@@ -205,6 +208,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Finishes the inner face's row once its link is in: keeps the free row for the supply, then holds what is held.
+    #[inline(always)]
     fn close_inner(&mut self, inner: &Conditions<L>, row: &mut Row<L>, after: &Block<L>) {
         self.inner_balance.row = *row;
         self.inner_balance.after = *after;
@@ -216,6 +220,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Adds films, cloth, rain and held states to the row of an outer face, in the lanes whose wall ends at this layer.
+    #[inline(always)]
     fn outer_row(&mut self, outer: &Conditions<L>, layer: usize, per_second: Lanes<L>, row: &mut Row<L>) {
         let here = self.outermost_mask(layer);
         let node = self.layout.cells[layer].end;
@@ -235,11 +240,13 @@ impl<const L: usize> Column<L> {
 }
 
 /// The slopes of a face's outflow as a block.
+#[inline(always)]
 fn own_of<const L: usize>(face: &FaceRow<L>) -> Block<L> {
     Block { wy: face.mass.by_y, wt: face.mass.by_t, hy: face.heat.by_y, ht: face.heat.by_t }
 }
 
 /// Puts held states in place of balances. Water that is supplied to the face brings its own enthalpy: the rain's, or the face's where suction is held.
+#[inline(always)]
 fn hold<const L: usize>(
     c: &Conditions<L>,
     row: &mut Row<L>,
@@ -294,20 +301,24 @@ macro_rules! merge {
 }
 
 /// Takes over a row in the lanes marked.
+#[inline(always)]
 fn merge_row<const L: usize>(into: &mut Row<L>, from: &Row<L>, here: Lanes<L>) {
     merge!(here, into.water, from.water; into.heat, from.heat);
     merge_block(&mut into.own, &from.own, here);
     merge_block(&mut into.before, &from.before, here);
 }
 
+#[inline(always)]
 fn merge_block<const L: usize>(into: &mut Block<L>, from: &Block<L>, here: Lanes<L>) {
     merge!(here, into.wy, from.wy; into.wt, from.wt; into.hy, from.hy; into.ht, from.ht);
 }
 
+#[inline(always)]
 fn merge_flow<const L: usize>(into: &mut Flow<L>, from: &Flow<L>, here: Lanes<L>) {
     merge!(here, into.value, from.value; into.by_y, from.by_y; into.by_t, from.by_t);
 }
 
+#[inline(always)]
 fn merge_balance<const L: usize>(into: &mut FaceBalance<L>, from: &FaceBalance<L>, here: Lanes<L>) {
     merge_row(&mut into.row, &from.row, here);
     for (into, from) in [(&mut into.face.outside_mass, &from.face.outside_mass), (&mut into.face.outside_heat, &from.face.outside_heat)] {

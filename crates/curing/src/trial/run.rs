@@ -124,6 +124,7 @@ fn column(trial: &Trial, materials: &[Arc<MaterialTables>]) -> Result<Column<1>,
         tolerance_k: TOLERANCE,
         freezing: trial.switches.freezing,
         shortest_step_s: trial.clock.first_step_s * 1e-3,
+        ..Settings::default()
     };
     let count = layers.len();
     let mut column = Column::new(layers, count, settings)?;
