@@ -13,9 +13,9 @@ fn season(lanes: usize, vectors: Vectors, freezing: bool, order: &[usize; 16]) -
     let first: Vec<usize> = order.iter().map(|member| 150 * member).collect();
     let mut bench =
         Bench::with_numerics(&sandstone(0.3), &[scud(), straightening(12e-3)], changing(11, 3000, 2.0, 2.0), &first, numerics).unwrap();
-    for hour in 0..360 {
+    for hour in 0..180 {
         for (place, member) in order.iter().enumerate() {
-            if hour == 20 + member || hour == 200 + 3 * member {
+            if hour == 20 + member || hour == 100 + 3 * member {
                 bench.act(place, Action::Throw).unwrap();
             }
             if hour == 40 + member && member % 2 == 0 {
@@ -44,7 +44,7 @@ fn instructions_and_company_change_no_bit() {
     for freezing in [false, true] {
         let alone = digits(&season(1, Vectors::Baseline, freezing, &in_order));
         for vectors in [Vectors::Baseline, Vectors::AtMostAvx2, Vectors::Best] {
-            for (lanes, order) in [(2, &in_order), (4, &shuffled), (8, &shuffled), (16, &in_order), (16, &shuffled)] {
+            for (lanes, order) in [(4, &shuffled), (8, &shuffled), (16, &in_order)] {
                 let together = digits(&season(lanes, vectors, freezing, order));
                 assert!(together == alone, "{lanes} lanes, {vectors:?}, freezing {freezing}");
             }
