@@ -5,7 +5,8 @@
 //! and grows as it gets colder. Enthalpy is that of dry matter and liquid water less ice·(L_f + (c_w − c_i)(T − T₀)), so that a freezing cell holds at
 //! its freezing point by itself. Vapour over a cell with ice is that over ice. Liquid moves down the suction of the *whole* water, throttled by the
 //! flux potential of the liquid left over that of all the water: ice stops flow and draws none. This module must never let ice draw water from
-//! warmer cells: ice lenses and the pressure of ice are not computed. Faces and joints have no volume and hold no ice; cloth does not freeze.
+//! warmer cells: ice lenses and the pressure of ice are not computed. Faces and joints have no volume and
+//! hold no ice, but their vapour pressure is at most that over ice; cloth does not freeze.
 
 use physics::constants::{FUSION_J_KG, ICE_HEAT_J_KGK};
 
@@ -18,6 +19,8 @@ use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION, VAPOUR_GAS_J_KGK, W
 
 /// Change of temperature below which the inverse of enthalpy is found, K.
 const FOUND_K: f64 = 1e-10;
+/// Share of a face's answer to suction that is kept in the slopes over ice.
+const TRACE: f64 = 0.01;
 /// Most trials for it: bisection alone would need fewer.
 const MOST_TRIALS: usize = 80;
 
@@ -118,14 +121,26 @@ impl<const L: usize> Column<L> {
                 frost.value.0[lane] = ice.heat;
                 frost.by_y.0[lane] = ice.by_water * point.water_slope.0[lane];
                 frost.by_t.0[lane] = ice.by_t;
-                let kelvin = FUSION_J_KG / VAPOUR_GAS_J_KGK * (1.0 / t - 1.0 / ZERO_K);
-                let (pressure, slope) = vapour_pressure(Lanes([t]), Lanes([-kelvin]));
-                point.pressure.0[lane] = pressure.0[0];
+                (point.pressure.0[lane], point.pressure_t.0[lane]) = pressure_over_ice(t);
                 point.pressure_y.0[lane] = 0.0;
-                point.pressure_t.0[lane] = slope.0[0] + pressure.0[0] * FUSION_J_KG / (VAPOUR_GAS_J_KGK * t * t);
             }
         }
         self.frost[node] = frost;
+    }
+
+    /// Bounds the vapour pressure of a face or joint by that over ice, which its liquid would turn into. A trace of its answer to suction is left in the
+    /// slopes alone, so that its suction stays determined where ice has shut the way of liquid.
+    #[cold]
+    #[inline(never)]
+    pub(crate) fn ice_over(&mut self, layer: usize, node: usize) {
+        let point = &mut self.points[node + layer];
+        for lane in 0..L {
+            let t = point.t.0[lane];
+            if ice_ln_suction(t) > self.y[node].0[lane] {
+                (point.pressure.0[lane], point.pressure_t.0[lane]) = pressure_over_ice(t);
+                point.pressure_y.0[lane] *= TRACE;
+            }
+        }
     }
 
     /// How far ice at the start of the step throttles the flow of liquid in each link of a layer.
@@ -181,6 +196,13 @@ impl<const L: usize> Column<L> {
         }
         true
     }
+}
+
+/// Vapour pressure over ice, Pa, and its slope by temperature: that over water at the suction in balance with ice.
+fn pressure_over_ice(t_k: f64) -> (f64, f64) {
+    let kelvin = FUSION_J_KG / VAPOUR_GAS_J_KGK * (1.0 / t_k - 1.0 / ZERO_K);
+    let (pressure, slope) = vapour_pressure(Lanes([t_k]), Lanes([-kelvin]));
+    (pressure.0[0], slope.0[0] + pressure.0[0] * FUSION_J_KG / (VAPOUR_GAS_J_KGK * t_k * t_k))
 }
 
 /// Flux potential of the liquid left over that of all the water, 0 to 1, in each lane.
@@ -261,10 +283,9 @@ mod tests {
     fn vapour_over_a_frozen_cell_is_that_over_ice() {
         for (t_c, within) in [(-15.0, 0.015), (-10.0, 0.01), (-5.0, 0.01), (-1.0, 0.01)] {
             let t_k: f64 = t_c + ZERO_K;
-            let kelvin = FUSION_J_KG / VAPOUR_GAS_J_KGK * (1.0 / t_k - 1.0 / ZERO_K);
-            let (pressure, _) = vapour_pressure(Lanes([t_k]), Lanes([-kelvin]));
+            let (pressure, _) = pressure_over_ice(t_k);
             let over_ice = 611.2 * libm::exp(22.46 * t_c / (272.62 + t_c));
-            assert!((pressure.0[0] / over_ice - 1.0).abs() < within, "{t_c}: {} against {over_ice}", pressure.0[0]);
+            assert!((pressure / over_ice - 1.0).abs() < within, "{t_c}: {pressure} against {over_ice}");
         }
     }
 }

@@ -133,6 +133,8 @@ impl<const L: usize> Column<L> {
                 self.points[node + layer] = Point::at(material, self.y[node], self.t[node]);
             }
             if self.settings.freezing {
+                self.ice_over(layer, cells.start - 1);
+                self.ice_over(layer, cells.end);
                 for node in cells {
                     self.chill(layer, node);
                 }
