@@ -78,6 +78,18 @@ fn an_old_mortar_is_a_range_and_a_repair_with_reasons() {
 }
 
 #[test]
+fn what_came_goes_into_the_job_file_as_it_is_printed() {
+    let entry = |verb: &str| report(verb)["report"]["arrival"]["entry"].as_str().unwrap().to_owned();
+    let job = std::fs::read_to_string(support::demo()).unwrap();
+    let folder = support::folder("delivered");
+    std::fs::copy(support::demo().with_file_name("weather.csv"), folder.join("weather.csv")).unwrap();
+    let file = folder.join("job.toml");
+    std::fs::write(&file, format!("{job}\n{}\n{}", entry("sand"), entry("lime"))).unwrap();
+    let said = harlwright(&["check".as_ref(), file.as_os_str()]);
+    assert_eq!(said.code, 0, "{}{}", said.out, said.err);
+}
+
+#[test]
 fn a_starved_bath_is_told_to_pass_a_hundred_degrees() {
     let text = std::fs::read_to_string(root().join("examples/bench/slake.toml")).unwrap().replace("water_kg = 55", "water_kg = 6");
     let file = support::folder("starved").join("slake.toml");

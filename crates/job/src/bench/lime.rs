@@ -4,7 +4,7 @@ use materials::Catalogue;
 use materials::bench::{BatchAsked, BatchCard, Equivalent, LimeForm, LimeMeasured, arrival_of_lime, batch_card, equivalent_parts};
 use serde::Serialize;
 
-use super::{ArrivalReport, known, mix, read, tell};
+use super::{ArrivalReport, known, lime_entry, mix, read, tell};
 use crate::problem::Problem;
 use crate::trial::reader::{Section, from_to};
 
@@ -73,8 +73,9 @@ fn whole(root: &Section<'_, '_>) -> Option<LimeReport> {
     let arrival = match (ordered, mix) {
         (Some(section), Some(mix)) => {
             let mix = mix?;
-            let (_, arrival) = tell(&section, arrival_of_lime(&catalogue, &mix, &first))?;
-            Some(ArrivalReport { mix, arrival })
+            let (delivered, arrival) = tell(&section, arrival_of_lime(&catalogue, &mix, &first))?;
+            let entry = lime_entry(&mix.lime, &delivered);
+            Some(ArrivalReport { mix, arrival, entry })
         }
         _ => None,
     };

@@ -12,7 +12,7 @@ pub use sand::{BlendReport, SandReport, SandResult, read_sand};
 pub use slake::{SlakeReport, read_slake};
 
 use materials::bench::{Arrival, BenchError, Grading, SievedMass};
-use materials::{Catalogue, Mix};
+use materials::{Catalogue, Lime, Mix, Sand};
 use serde::Serialize;
 
 use crate::problem::{Fault, Problem};
@@ -28,6 +28,28 @@ pub struct ArrivalReport {
     pub mix: Mix,
     /// What it does.
     pub arrival: Arrival,
+    /// The delivery as an entry for the job file's own catalogue, TOML: with it specification, order, curing and price use what came.
+    pub entry: String,
+}
+
+/// A delivered sand as a job's own entry, like the one ordered.
+fn sand_entry(like: &str, sand: &Sand) -> String {
+    let name = toml::Value::String(sand.name.clone());
+    let head = entry_head("sands", like, &name);
+    format!("{head}loose_kg_m3 = {:.0}\nlargest_mm = {}\nfines_share = {:.4}\n", sand.loose_kg_m3, sand.largest_mm, sand.fines_share)
+}
+
+/// A delivered lime as a job's own entry, like the one ordered.
+fn lime_entry(like: &str, lime: &Lime) -> String {
+    let name = toml::Value::String(lime.name.clone());
+    let head = entry_head("limes", like, &name);
+    // A quicklime makes more portlandite than its own mass; the job file takes shares up to one, so that of the entry it is like stands.
+    let active = if lime.portlandite_share <= 1.0 { format!("portlandite_share = {:.4}\n", lime.portlandite_share) } else { String::new() };
+    format!("{head}bulk_kg_m3 = {:.0}\n{active}water_share = {:.4}\n", lime.bulk_kg_m3, lime.water_share)
+}
+
+fn entry_head(shelf: &str, like: &str, name: &toml::Value) -> String {
+    format!("[catalogue.{shelf}.{like}-delivered]\nlike = \"{like}\"\nsource = \"measured on the bench\"\nname = {name}\n")
 }
 
 fn read<T>(text: &str, name: &str, build: impl FnOnce(&Section<'_, '_>) -> Option<T>) -> Result<T, Vec<Problem>> {

@@ -10,7 +10,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
 use serde::Serialize;
 
-use super::{ArrivalReport, grading, mix, pairs, read, tell};
+use super::{ArrivalReport, grading, mix, pairs, read, sand_entry, tell};
 use crate::problem::Problem;
 use crate::trial::reader::{Section, from_to};
 
@@ -110,8 +110,9 @@ fn whole(root: &Section<'_, '_>) -> Option<SandReport> {
             let first = sands.first()?;
             let coat = asked.copied().unwrap_or(Coat { laying: Laying::Trowelled, thickness_mm: 12.0 });
             let loose = needs_loose(&section, first)?;
-            let (_, arrival) = tell(&section, arrival_of_sand(&catalogue, &mix, &coat, &first.result.grading, loose))?;
-            Some(ArrivalReport { mix, arrival })
+            let (delivered, arrival) = tell(&section, arrival_of_sand(&catalogue, &mix, &coat, &first.result.grading, loose))?;
+            let entry = sand_entry(&mix.sand, &delivered);
+            Some(ArrivalReport { mix, arrival, entry })
         }
         _ => None,
     };

@@ -92,7 +92,8 @@ fn arrival(report: &job::bench::ArrivalReport) -> String {
         "  The adjusted mix takes {:.2} times the lime, and the money for it; the air must turn {:.2} times the portlandite, and the gap between coats grows or shrinks with it.\n",
         arrival.lime_ratio, arrival.portlandite_ratio
     );
-    text + &findings(&arrival.findings)
+    text += &findings(&arrival.findings);
+    text + &format!("\n{}\n{}", heading("For the job file"), report.entry)
 }
 
 /// A figure, or a dash where it is not known.
