@@ -183,7 +183,8 @@ fn clutter_is_dropped_and_told() {
     println!("clutter: {middle:.5} m, at most {greatest:.5} m; {:?}; {:?}", found.dropped, found.notes);
     assert!(middle < 0.001, "{middle}, {greatest}");
     let dropped = found.dropped;
-    assert!(dropped.in_front > 15_000 && dropped.in_openings >= 4000, "{dropped:?}");
+    // Glass within a few millimetres of a jamb may be taken for behind the face: the foot is found to half the spacing of the points.
+    assert!(dropped.in_front > 15_000 && dropped.in_openings > 3900 && dropped.in_openings + dropped.behind >= 4000, "{dropped:?}");
     let openings = found.field.heights_m.iter().filter(|height| height.is_nan()).count();
     assert_eq!(openings, 40 * 50, "the window alone is no wall: {dropped:?}");
 }
@@ -240,6 +241,14 @@ fn a_hole_is_never_filled_above_its_edges() {
     assert!(found.dropped.bridged > 100, "{:?}", found.dropped);
     let highest = found.field.heights_m.iter().copied().fold(f64::MIN, f64::max);
     assert!(highest < 0.0065, "{highest}");
+}
+
+/// A scan in rows whose length divides the step at which points are looked at must not be seen as one column.
+#[test]
+fn rows_of_a_scan_do_not_hide_its_plane() {
+    let points = (0..2_000_000_u32).map(|cell| [(cell % 500) as f32 * 0.008, 0.0, (cell / 500) as f32 * 0.000_625]).collect();
+    let plane = fit_plane(&Cloud { points, ..Cloud::default() }, 1.0, "rows").unwrap();
+    assert!(plane.normal[1].abs() > 1.0 - 1e-9 && plane.share > 0.999, "{plane:?}");
 }
 
 fn refused(bytes: &[u8], name: &str) -> ScanError {

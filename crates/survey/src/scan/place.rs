@@ -2,7 +2,7 @@
 
 use super::ScanError;
 use super::grid::{FACE_M, Gridding};
-use super::plane::{Plane, cross, dot, fit_plane, least_squares, less};
+use super::plane::{Plane, cross, dot, fit_plane, least_squares, less, thinned};
 use super::points::{Cloud, LengthUnit};
 use crate::{Outline, WallFound};
 
@@ -147,7 +147,7 @@ fn flat(plane: Plane, upwards: [f64; 3]) -> Shape {
 
 /// An upright cylinder of known radius through the cloud: Gauss and Newton's steps on its centre, what lies off it left out.
 fn round(cloud: &Cloud, metres: f64, radius_m: f64, arc_deg: f64) -> Option<Shape> {
-    let points = thinned(cloud, metres);
+    let points = thinned(cloud, metres, JUDGED);
     let plane = least_squares(&points)?;
     let mean = plane.through_m;
     let level = (plane.normal[0] * plane.normal[0] + plane.normal[1] * plane.normal[1]).sqrt();
@@ -199,14 +199,9 @@ fn centred(points: &[[f64; 3]], start: [f64; 2], radius_m: f64) -> (f64, [f64; 2
     (middle(centre), centre)
 }
 
-fn thinned(cloud: &Cloud, metres: f64) -> Vec<[f64; 3]> {
-    let step = cloud.points.len().div_ceil(JUDGED).max(1);
-    cloud.points.iter().step_by(step).map(|point| point.map(|coordinate| f64::from(coordinate) * metres)).collect()
-}
-
 /// Takes the size of the face in one way of seeing it.
 fn look(cloud: &Cloud, shape: Shape, unit: LengthUnit, upright: bool, size_m: (f64, f64)) -> Seen {
-    let faces: Vec<[f64; 3]> = thinned(cloud, unit.metres())
+    let faces: Vec<[f64; 3]> = thinned(cloud, unit.metres(), JUDGED)
         .into_iter()
         .map(|point| shape.on_face(point))
         .filter(|[_, _, out]| (FACE_M.0..=FACE_M.1).contains(out))
@@ -239,7 +234,7 @@ impl Placed {
         let outwards = if (0.5..200.0).contains(&scanner.abs()) {
             scanner > 0.0
         } else {
-            let far = thinned(cloud, self.metres).into_iter().map(|point| plane.distance_m(point));
+            let far = thinned(cloud, self.metres, JUDGED).into_iter().map(|point| plane.distance_m(point));
             let (before, behind) =
                 far.fold((0, 0), |(before, behind), off| (before + usize::from(off > 0.3), behind + usize::from(off < -0.3)));
             if before == behind {

@@ -65,10 +65,16 @@ pub fn fit_plane(cloud: &Cloud, metres: f64, name: &str) -> Result<Plane, ScanEr
     Ok(plane)
 }
 
-/// Every so many-th point, in metres, so that at most `most` are left.
-fn thinned(cloud: &Cloud, metres: f64, most: usize) -> Vec<[f64; 3]> {
+/// One point of every so many, in metres, so that at most `most` are left. Which one is drawn from a fixed seed: a scan in rows, read at even steps,
+/// would give one column.
+pub(super) fn thinned(cloud: &Cloud, metres: f64, most: usize) -> Vec<[f64; 3]> {
     let step = cloud.points.len().div_ceil(most).max(1);
-    cloud.points.iter().step_by(step).map(|point| point.map(|coordinate| f64::from(coordinate) * metres)).collect()
+    let mut state = 1893_u64;
+    let drawn = cloud.points.chunks(step).map(|points| {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        points[((state >> 33) % points.len() as u64) as usize]
+    });
+    drawn.map(|point| point.map(|coordinate| f64::from(coordinate) * metres)).collect()
 }
 
 fn best_of(points: &[[f64; 3]], judged: &[[f64; 3]]) -> Option<Plane> {
