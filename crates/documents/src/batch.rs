@@ -2,7 +2,7 @@
 //! that put water and quicklime together would be a procedure this tool must not hold.
 
 use materials::LimeKind;
-use works::{CoatSpecification, Placing, Plan};
+use works::{CoatKind, CoatSpecification, Placing, Plan};
 
 use crate::words;
 
@@ -26,6 +26,8 @@ pub struct Card {
     pub sand: String,
     /// Name of the cover to hang after it.
     pub cover: String,
+    /// True for a scud, which is thrown very wet.
+    pub is_scud: bool,
     /// Thrown or laid.
     pub placing: &'static str,
     /// Thickness in the middle, m.
@@ -123,6 +125,7 @@ fn card(plan: &Plan, group: &Group<'_>) -> Card {
         lime: words::material_name(plan, &coat.mix.lime).to_owned(),
         sand: words::material_name(plan, &coat.mix.sand).to_owned(),
         cover: words::material_name(plan, &coat.protection.cover).to_owned(),
+        is_scud: coat.kind == CoatKind::Scud,
         placing: if coat.placing == Placing::Thrown { "thrown" } else { "laid" },
         thickness_m: coat.thickness_m[1],
         volume_m3,

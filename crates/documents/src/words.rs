@@ -240,12 +240,15 @@ pub fn finish_in_words(plan: &Plan) -> String {
 /// The one sentence that answers first.
 pub fn headline(plan: &Plan) -> String {
     let walls = capital(&counted(plan.survey.walls.len(), "wall", "walls"));
+    let price = match &plan.price.not_given {
+        Some(_) => "no price can be given yet".to_owned(),
+        None => format!("for {} before tax", plan.price.before_tax.to_tens()),
+    };
     format!(
-        "{walls}, {:.0} m² of lime harl, begun on {}; {}, for {} before tax.",
+        "{walls}, {:.0} m² of lime harl, begun on {}; {}, {price}.",
         plan.quantities.area_m2,
         weekday(plan.window.start),
         finish_in_words(plan),
-        plan.price.before_tax.to_tens(),
     )
 }
 

@@ -46,7 +46,10 @@ fn answer(plan: &Plan) -> String {
     let price = plan.price.before_tax.to_tens();
     let spread =
         plan.price.eight_in_ten.as_ref().map_or(String::new(), |most| format!("; 8 years in 10 it stays under {}", most.to_tens()));
-    format!("Started on {start}, {} {finish}. The price stands at {price} before tax{spread}.", plan.about.name)
+    let sums = plan.price.range.as_ref().map_or(String::new(), |(low, high)| {
+        format!(" With provisional sums at their ends it lies between {} and {}.", low.to_tens(), high.to_tens())
+    });
+    format!("Started on {start}, {} {finish}. The price stands at {price} before tax{spread}.{sums}", plan.about.name)
 }
 
 fn middle(plan: &Plan) -> Option<&YearRun> {

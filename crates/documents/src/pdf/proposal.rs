@@ -303,8 +303,8 @@ fn price(plan: &Plan) -> Value {
     }
     let tax = (price.tax_rate * rust_decimal::Decimal::ONE_HUNDRED).normalize();
     json!({
-        "answer": format!("{} before tax, {} with it: {} for each square metre of harl.", price.before_tax.to_tens(), price.total.to_tens(), whole(&price.per_m2)),
-        "odds": price.eight_in_ten.as_ref().map(|most| format!("In about eight weather years of ten it stays under {} before tax; what weather adds is damping, visits and weeks of scaffold.", most.to_tens())),
+        "answer": price_answer(price),
+        "odds": price_spread(price),
         "walls": price.walls.iter().map(|wall| &wall.words).collect::<Vec<_>>(),
         "headings": headings.iter().map(|(heading, rows)| json!({ "heading": words::capital(heading), "rows": rows })).collect::<Vec<_>>(),
         "sums": [
@@ -317,6 +317,34 @@ fn price(plan: &Plan) -> Value {
         "exclusions": price.exclusions,
         "valid": format!("This price stands for {} days from {}.", price.valid_days, words::full_day(plan.about.dated)),
     })
+}
+
+fn price_answer(price: &works::Price) -> String {
+    match &price.not_given {
+        Some(why) => format!("No price can be given: {why} The sums below are for the record."),
+        None => format!(
+            "{} before tax, {} with it: {} for each square metre of harl.",
+            price.before_tax.to_tens(),
+            price.total.to_tens(),
+            whole(&price.per_m2)
+        ),
+    }
+}
+
+/// What weather and provisional sums may make of it; nothing for a price that is not given.
+fn price_spread(price: &works::Price) -> Option<String> {
+    if price.not_given.is_some() {
+        return None;
+    }
+    let weather = price.eight_in_ten.as_ref().map(|most| {
+        let most = most.to_tens();
+        format!("In about eight weather years of ten it stays under {most} before tax; what weather adds is damping, visits and weeks of scaffold.")
+    });
+    let sums = price.range.as_ref().map(|(low, high)| {
+        format!("With every provisional sum at its ends it lies between {} and {} before tax.", low.to_tens(), high.to_tens())
+    });
+    let spoken: Vec<String> = weather.into_iter().chain(sums).collect();
+    (!spoken.is_empty()).then(|| spoken.join(" "))
 }
 
 /// Money with its hundredths, so that a column of it stands in line.

@@ -196,7 +196,7 @@ fn card_json(plan: &Plan, card: &batch::Card) -> Value {
             "lime_boxes": words::parts(batch.lime_boxes), "sand_boxes": words::parts(batch.sand_boxes_dry), "damp_boxes": words::parts(batch.sand_boxes_damp),
             "bucket_count": batch.water_buckets, "lime_count": batch.lime_boxes, "sand_count": batch.sand_boxes_damp,
             "water": format!("{:.0}", batch.water_l), "buckets": words::parts(batch.water_buckets), "sand_brings": format!("{:.0}", batch.sand_brings_l),
-            "makes": format!("{:.0}", batch.makes_l), "batches": batch.batches, "short_of_water": batch.water_l <= 0.0,
+            "makes": format!("{:.0}", batch.makes_l), "batches": batch.batches, "short_of_water": batch.water_l <= 0.0, "scud": card.is_scud,
         }),
     };
     json!({

@@ -68,6 +68,10 @@ pub(super) struct Price<'p> {
     tax_rate: String,
     tax: Money<'p>,
     total: Money<'p>,
+    /// Why the figures are no price that can be given; null when they are one.
+    not_given: Option<&'p str>,
+    /// Before tax with every provisional sum at its low and its high end.
+    range: Option<[Money<'p>; 2]>,
     per_m2: Money<'p>,
     /// Before tax, in the order of the programme's runs.
     by_year: Vec<Money<'p>>,
@@ -107,6 +111,8 @@ impl<'p> Price<'p> {
             tax_rate: price.tax_rate.to_string(),
             tax: Money::of(&price.tax),
             total: Money::of(&price.total),
+            not_given: price.not_given.as_deref(),
+            range: price.range.as_ref().map(|(low, high)| [Money::of(low), Money::of(high)]),
             per_m2: Money::of(&price.per_m2),
             by_year: price.by_year.iter().map(Money::of).collect(),
             eight_in_ten: price.eight_in_ten.as_ref().map(Money::of),
