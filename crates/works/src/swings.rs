@@ -75,9 +75,18 @@ pub fn swing_paths() -> Vec<&'static str> {
 /// Sets one figure to an end; says what it was and its range.
 fn put<T: Clone>(known: &mut Known<T>, end: End, said: impl Fn(&T) -> String) -> Option<String> {
     let (low, high) = known.range.clone()?;
-    let words = format!("{}, may be {} to {}", said(&known.value), said(&low), said(&high));
+    let words = ranged(&said(&known.value), &said(&low), &said(&high));
     known.value = if end == End::Low { low } else { high };
     Some(words)
+}
+
+/// A figure and its range in words: numbers lie between their ends, words are one or the other.
+fn ranged(value: &str, low: &str, high: &str) -> String {
+    if low.starts_with(|first: char| first.is_ascii_digit()) {
+        return format!("{value}, may be {low} to {high}");
+    }
+    let others: Vec<&str> = [low, high].into_iter().filter(|other| *other != value).collect();
+    format!("{value}, may be {}", others.join(" or "))
 }
 
 /// Several figures that are one question: the words of all that are unsettled, each once.
@@ -287,4 +296,16 @@ pub(crate) fn heaviest(mut swings: Vec<Ranked>) -> Vec<crate::Swing> {
     let mut told_output = false;
     swings.retain(|ranked| !ranked.is_output || (ranked.work_days >= most_work && !std::mem::replace(&mut told_output, true)));
     swings.into_iter().map(|ranked| ranked.swing).take(SHOWN).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::ranged;
+
+    #[test]
+    fn a_range_of_numbers_and_a_choice_of_words_are_said_differently() {
+        assert_eq!(ranged("20 m²", "12 m²", "30 m²"), "20 m², may be 12 m² to 30 m²");
+        assert_eq!(ranged("home each night", "away while it works", "home each night"), "home each night, may be away while it works");
+        assert_eq!(ranged("unheated", "roofless", "heated"), "unheated, may be roofless or heated");
+    }
 }

@@ -1,12 +1,12 @@
 //! `harlwright why`: a figure's reckoning as a tree, or the list of all that can be asked.
 
-use reckoning::{Reckoning, Reckonings};
+use reckoning::{Reckoning, Reckonings, Value};
 
 use crate::arguments::WhyArguments;
 use crate::failure::Failure;
 use crate::files::{open, print};
 use crate::progress::Bar;
-use crate::words::{heading, options, with_cautions};
+use crate::words::{heading, long_date, options, with_cautions};
 
 /// Answers why.
 pub fn run(asked: &WhyArguments, bar: &Bar) -> Result<(), Failure> {
@@ -29,7 +29,8 @@ fn list(plan: &works::Plan, as_json: bool) -> Result<(), Failure> {
         return print_json(&reckonings.iter().map(|each| (&each.path, &each.label, &each.value)).collect::<Vec<_>>());
     }
     let widest = reckonings.iter().map(|each| each.path.chars().count()).max().unwrap_or(0);
-    let lines: Vec<String> = reckonings.iter().map(|each| format!("{:widest$}  {}: {}", each.path, each.label, each.value)).collect();
+    let lines: Vec<String> =
+        reckonings.iter().map(|each| format!("{:widest$}  {}: {}", each.path, each.label, shown(&each.value))).collect();
     print(&with_cautions(&lines.join("\n"), &plan.catalogue.cautions, "why"))
 }
 
@@ -48,7 +49,7 @@ pub fn tree(reckoning: &Reckoning) -> String {
 
 fn branch(reckoning: &Reckoning, first: &str, rest: &str, text: &mut String) {
     let assumed = if reckoning.assumed { "  [assumed]" } else { "" };
-    let line = format!("{}: {}", reckoning.label, reckoning.value);
+    let line = format!("{}: {}", reckoning.label, shown(&reckoning.value));
     let line = if first.is_empty() { heading(&line) } else { line };
     *text += &format!("{first}{line}{assumed}\n");
     let below = if reckoning.inputs.is_empty() { format!("{rest}  ") } else { format!("{rest}│ ") };
@@ -62,6 +63,14 @@ fn branch(reckoning: &Reckoning, first: &str, rest: &str, text: &mut String) {
         let last = index + 1 == reckoning.inputs.len();
         let (mark, trail) = if last { ("└─ ", "   ") } else { ("├─ ", "│  ") };
         branch(input, &format!("{rest}{mark}"), &format!("{rest}{trail}"), text);
+    }
+}
+
+/// A value as people say it: a date with its weekday.
+fn shown(value: &Value) -> String {
+    match value {
+        Value::Date(text) => text.parse().map_or_else(|_| text.clone(), long_date),
+        other => other.to_string(),
     }
 }
 
