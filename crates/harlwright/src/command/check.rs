@@ -22,7 +22,8 @@ pub fn run(path: &Path, as_json: bool) -> Result<(), Failure> {
     }
     for grade in [Grade::Stop, Grade::Think, Grade::Note] {
         for finding in findings.iter().filter(|finding| finding.grade == grade) {
-            text += &format!("\n{}  {}\n", heading(grade.word()), wrapped(&finding.says, 2));
+            let says = format!("{}{}", of_the_wall(&opened.job, &finding.place), finding.says);
+            text += &format!("\n{}  {}\n", heading(grade.word()), wrapped(&says, 2));
             text += &format!("  {}\n  {}\n", wrapped(&finding.reason, 2), wrapped(&format!("Do: {}", finding.remedy), 2));
         }
     }
@@ -30,6 +31,13 @@ pub fn run(path: &Path, as_json: bool) -> Result<(), Failure> {
     text += &format!("\n{agrees} of {} rules of good practice agree.\n", findings.len());
     print(&with_cautions(&text, &opened.job.inputs.catalogue.cautions, "check"))?;
     outcome(&findings)
+}
+
+/// "South wall: " where a finding is about one wall and does not name it itself.
+fn of_the_wall(job: &job::Job, place: &str) -> String {
+    let slug = place.strip_prefix("walls.").and_then(|rest| rest.split('.').next());
+    let wall = job.inputs.building.walls.iter().find(|wall| Some(wall.slug.as_str()) == slug);
+    wall.map_or(String::new(), |wall| format!("{}: ", wall.name))
 }
 
 fn outcome(findings: &[Finding]) -> Result<(), Failure> {
