@@ -123,3 +123,13 @@ impl Faults {
         WeatherError::Faults { name: name.to_owned(), problems: self.kept, more: self.more }
     }
 }
+
+/// A declaration read from TOML, strictly; the first fault of TOML stands alone, with its line, what is allowed and what to do.
+pub(crate) fn declared<T: serde::de::DeserializeOwned>(text: &str, name: &str, allowed: &str, remedy: &str) -> Result<T, WeatherError> {
+    toml::from_str(text).map_err(|error: toml::de::Error| {
+        let line = error.span().map(|span| 1 + text.get(..span.start).map_or(0, |before| before.matches('\n').count()));
+        let mut faults = Faults::default();
+        faults.add(line, "", error.message().to_owned(), allowed, remedy);
+        faults.into_error(name)
+    })
+}

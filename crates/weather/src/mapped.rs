@@ -4,7 +4,7 @@ use serde::Deserialize;
 
 use crate::assemble::assemble;
 use crate::columns::{Measure, Quantity};
-use crate::error::{Faults, WeatherError};
+use crate::error::{Faults, WeatherError, declared};
 use crate::hours::shortened;
 use crate::number::decimal;
 use crate::rows::{Gatherer, Raw, no_rows};
@@ -91,14 +91,7 @@ impl Mapping {
     /// [`WeatherError::Faults`] with everything that is wrong at once (of TOML itself, the first fault).
     pub fn from_toml(text: &str, name: &str) -> Result<Self, WeatherError> {
         let mut faults = Faults::default();
-        let declared: Declared = match toml::from_str(text) {
-            Ok(declared) => declared,
-            Err(error) => {
-                let line = error.span().map(|span| 1 + text.get(..span.start).map_or(0, |before| before.matches('\n').count()));
-                faults.add(line, "", error.message().to_owned(), "the keys of docs/weather-tables.md", "Correct the declaration.");
-                return Err(faults.into_error(name));
-            }
-        };
+        let declared: Declared = declared(text, name, "the keys of docs/weather-tables.md", "Correct the declaration.")?;
         let mapping = Self::of(declared, &mut faults);
         faults.into_result(name)?;
         Ok(mapping)

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use crate::error::{Faults, WeatherError};
+use crate::error::{Faults, WeatherError, declared};
 use crate::normals::{Month, Normals};
 use crate::series::Site;
 use crate::sunshine;
@@ -38,14 +38,7 @@ impl Normals {
     /// [`WeatherError::Faults`] with everything that is wrong at once (of TOML itself, the first fault).
     pub fn from_toml(text: &str, name: &str) -> Result<Self, WeatherError> {
         let mut faults = Faults::default();
-        let declared: Declared = match toml::from_str(text) {
-            Ok(declared) => declared,
-            Err(error) => {
-                let line = error.span().map(|span| 1 + text.get(..span.start).map_or(0, |before| before.matches('\n').count()));
-                faults.add(line, "", error.message().to_owned(), "the keys of docs/weather-normals.md", "Correct the normals.");
-                return Err(faults.into_error(name));
-            }
-        };
+        let declared: Declared = declared(text, name, "the keys of docs/weather-normals.md", "Correct the normals.")?;
         let normals = declared.normals(&mut faults);
         // Twelve numbers first: the ranges of lists of another length would only confuse.
         if faults.count() == 0 {
