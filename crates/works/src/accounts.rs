@@ -140,7 +140,10 @@ fn rates_behind(line: &PriceLine, pricing: &Pricing) -> Vec<Reckoning> {
                 "water" => Some(&rates.water_m3),
                 _ => None,
             });
-            known.map(|known| rate(&format!("rates.materials.{slug}"), "Price of one unit", known)).into_iter().collect()
+            known
+                .map(|known| rate(&format!("rates.materials.{slug}"), &format!("Price of one unit of {slug}"), known))
+                .into_iter()
+                .collect()
         }
         _ => Vec::new(),
     }

@@ -250,10 +250,10 @@ fn rule(base: &str, met: &RuleMet) -> Reckoning {
     let path = format!("{base}.rules.{slug}");
     let limit = Value::number(met.limit * times, unit, decimals);
     let said = match met.rule {
-        ReadyRule::Face => format!("must be {asked} its limit; looked at on {}", met.met),
-        _ => format!("must be {asked} its limit; first met on {}", met.met),
+        ReadyRule::Face => format!("must be {asked} its limit; looked at on {}", crate::calendar::day(met.met)),
+        _ => format!("must be {asked} its limit; first met on {}", crate::calendar::day(met.met)),
     };
-    let inputs = vec![Reckoning::given(format!("{path}.limit"), "Limit", limit, source, true)];
+    let inputs = vec![Reckoning::given(format!("{path}.limit"), format!("{label}: limit"), limit, source, true)];
     Reckoning::worked(path, label, Value::number(met.value * times, unit, decimals), said, inputs, source)
 }
 

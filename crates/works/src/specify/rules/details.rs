@@ -1,9 +1,9 @@
 //! Rules on details: reveals, margins, base, wallhead and chimneys, scaffold ties.
 
 use reckoning::Grade;
-use survey::{DampKind, DampState, OpeningKind};
+use survey::{DampKind, DampState, Opening, OpeningKind};
 
-use super::{Case, Departure, PRACTICE, Rule};
+use super::{Case, Departure, PRACTICE, Rule, WallCase};
 
 pub(super) const RULES: &[Rule] = &[
     Rule {
@@ -57,16 +57,16 @@ pub(super) const RULES: &[Rule] = &[
     },
 ];
 
+/// Openings with neither a reveal to harl nor a dressed margin, but for vents.
+fn without_reveal_or_margin<'a>(wall: &WallCase<'a>) -> Vec<&'a str> {
+    let bare = |o: &&Opening| o.reveal_m <= 0.0 && o.margin_m <= 0.0 && o.kind != OpeningKind::Vent;
+    wall.found.openings.iter().filter(bare).map(|o| o.slug.as_str()).collect()
+}
+
 fn reveals(case: &Case) -> Vec<Departure> {
     case.walls()
         .filter_map(|wall| {
-            let names: Vec<&str> = wall
-                .found
-                .openings
-                .iter()
-                .filter(|o| o.reveal_m <= 0.0 && o.margin_m <= 0.0 && o.kind != OpeningKind::Vent)
-                .map(|o| o.slug.as_str())
-                .collect();
+            let names = without_reveal_or_margin(&wall);
             (!names.is_empty()).then(|| {
                 let says = format!("No reveal is measured at {}.", names.join(", "));
                 Departure::new(
@@ -103,13 +103,7 @@ fn reveal_depth(case: &Case) -> Vec<Departure> {
 fn dies(case: &Case) -> Vec<Departure> {
     case.walls()
         .filter_map(|wall| {
-            let names: Vec<&str> = wall
-                .found
-                .openings
-                .iter()
-                .filter(|o| o.margin_m <= 0.0 && o.reveal_m <= 0.0 && o.kind != OpeningKind::Vent)
-                .map(|o| o.slug.as_str())
-                .collect();
+            let names = without_reveal_or_margin(&wall);
             (!names.is_empty()).then(|| {
                 let says = format!("The harl has nothing to die to at {}.", names.join(", "));
                 Departure::new(
