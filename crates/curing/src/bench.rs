@@ -147,6 +147,7 @@ impl Bench {
                 coats: Vec::new(),
                 rules: Vec::new(),
                 ready: false,
+                damage: Vec::new(),
                 decides: None,
             },
         }

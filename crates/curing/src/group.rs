@@ -216,6 +216,39 @@ impl<const L: usize> Group<L> {
         Ok(())
     }
 
+    /// Mists the face through the cover; the cloth takes what it can of the rest.
+    fn mist(&mut self, lane: usize, kg_m2: f64) {
+        let (through, holds) = match &self.members[lane].cover {
+            None => (1.0, None),
+            Some(cover) => (cover.rain_through.clamp(0.0, 1.0), exposure::cloth_heat_j_m2k(cover).map(|_| cover.holds_kg_m2)),
+        };
+        if let Some(holds) = holds {
+            self.column.wet_cloth(lane, kg_m2 * (1.0 - through), holds);
+        }
+        self.members[lane].spray_kg_m2 += kg_m2 * through;
+        self.members[lane].fresh_hours = FRESH_HOURS;
+    }
+
+    /// Takes the outermost coat off.
+    fn take_off(&mut self, lane: usize) -> Result<(), CuringError> {
+        let coat = self.outermost(lane, "taking a coat off")?;
+        if self.shared.layer[coat].is_some() {
+            self.column.shed(lane)?;
+        }
+        self.members[lane].thrown.pop();
+        Ok(())
+    }
+
+    /// The outermost coat, for an action that needs one.
+    fn outermost(&self, lane: usize, action: &str) -> Result<usize, CuringError> {
+        self.members[lane].thrown.len().checked_sub(1).ok_or_else(|| CuringError::Action {
+            hour: self.shared.hour(self.members[lane].passed),
+            action: action.to_owned(),
+            because: "no coat is on the wall".to_owned(),
+            remedy: "Throw one first.".to_owned(),
+        })
+    }
+
     /// Mean saturation of the outer masonry.
     fn masonry_saturation(&self, lane: usize) -> f64 {
         let saturation = self.column.layers()[0].material.saturation_kg_m3();
@@ -296,6 +329,7 @@ impl<const L: usize> Block for Group<L> {
             cloth_kg_m2: self.column.cloth(lane).0,
             coats,
             ready: !rules.is_empty() && rules.iter().all(|rule| rule.holds),
+            damage: Vec::new(),
             decides: readiness::decides(&rules),
             rules,
         }
@@ -316,6 +350,13 @@ impl<const L: usize> Block for Group<L> {
                 self.members[lane].fresh_hours = FRESH_HOURS;
                 Ok(())
             }
+            Action::Mist(kg_m2) => {
+                amount("Misting", kg_m2)?;
+                self.mist(lane, kg_m2);
+                Ok(())
+            }
+            Action::PressBack => self.outermost(lane, "pressing back").map(|_| ()),
+            Action::TakeOff => self.take_off(lane),
             Action::Hang(cover) => {
                 self.hang(lane, cover);
                 Ok(())

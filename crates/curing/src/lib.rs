@@ -3,6 +3,7 @@
 
 mod bench;
 pub mod calibration;
+mod damage;
 mod error;
 mod exposure;
 mod grid;
@@ -16,6 +17,7 @@ mod readiness;
 pub mod trial;
 
 pub use bench::{Balance, Bench, Closure, Numerics};
+pub use damage::{Damage, DamageGrade, DamageKind, Prevention};
 pub use error::CuringError;
 pub use kernel::Layer;
 pub use look::{CoatLook, Criterion, CriterionLook, Look};

@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use crate::Damage;
+
 /// The six rules of readiness, in order.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -69,6 +71,8 @@ pub struct Look {
     pub rules: Vec<CriterionLook>,
     /// True when all six hold.
     pub ready: bool,
+    /// Damage that stands on the coats, innermost coat first.
+    pub damage: Vec<Damage>,
     /// The rule that was the last to be met, or the first still failing.
     pub decides: Option<Criterion>,
 }

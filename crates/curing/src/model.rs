@@ -72,8 +72,14 @@ pub struct Thresholds {
 pub enum Action {
     /// Throw (or lay) the next coat of the list.
     Throw,
-    /// Wet the face down with so many kg/m² (a damping down before a coat).
+    /// Wet the bare face down with so many kg/m² (a damping down before a coat: the evening before, half an hour before).
     DampDown(f64),
+    /// Mist so many kg/m² towards the face over the coming hour: what the cover lets through falls on it, the cloth takes what it can of the rest.
+    Mist(f64),
+    /// Press the face of the outermost coat back.
+    PressBack,
+    /// Take the outermost coat off the wall with all that is in it, so that it can be thrown again.
+    TakeOff,
     /// Hang a cover (replacing any).
     Hang(Cover),
     /// Wet the hung cloth with so many kg/m², up to what it holds.

@@ -203,6 +203,29 @@ impl<const L: usize> Column<L> {
         Ok(())
     }
 
+    /// Puts the outermost layer of a member to sleep again with all it holds: a coat is taken off. The joint beneath it is the outer face from now on.
+    ///
+    /// # Errors
+    /// When only one layer is awake.
+    pub fn shed(&mut self, lane: usize) -> Result<(), CuringError> {
+        if self.awake[lane] < 2 {
+            return Err(CuringError::OutOfRange {
+                place: "The column".to_owned(),
+                what: "the number of layers awake".to_owned(),
+                found: self.awake[lane] as f64,
+                allowed: "at least 2, so that one can be taken off".to_owned(),
+                remedy: "Wake a layer first.".to_owned(),
+            });
+        }
+        let before = self.contents(lane);
+        self.awake[lane] -= 1;
+        self.flooded.0[lane] = 0.0;
+        let after = self.contents(lane);
+        self.record_added(lane, after.water_kg_m2 - before.water_kg_m2, after.energy_j_m2 - before.energy_j_m2);
+        self.books[lane].brought_mol_m2 += after.portlandite_mol_m2 - before.portlandite_mol_m2;
+        Ok(())
+    }
+
     /// Most layers awake in any lane.
     pub(crate) fn most_awake(&self) -> usize {
         self.awake.iter().copied().max().unwrap_or(0)
