@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use weather::FaceClimate;
 
 use crate::exposure::Room;
-use crate::group::{Block, Group, Shared};
+use crate::group::{Block, Checkpoint, Group, Shared};
 use crate::kernel::{Column, Settings};
 use crate::{Action, CoatModel, CuringError, Inside, Layer, Look, MaterialTables, WallModel, calibration, grid};
 
@@ -170,6 +170,24 @@ impl Bench {
     /// Why a member failed, if it did.
     pub fn failed(&self, member: usize) -> Option<&CuringError> {
         self.place.get(member).and_then(|&(block, lane)| self.blocks[block].failed(lane))
+    }
+
+    /// A member's wall as it stands, put aside; `None` for a member that does not exist.
+    pub fn checkpoint(&self, member: usize) -> Option<Checkpoint> {
+        self.place.get(member).map(|&(block, lane)| self.blocks[block].checkpoint(lane))
+    }
+
+    /// Lets a member go on from a checkpoint, whatever it was before, running or stopped. Its hours, its coats, its cover and its books are those of the
+    /// checkpoint; from there it goes on as the member did that the checkpoint was taken of, bit for bit. The bench may be another one, of the same wall
+    /// and climate, whose first coats are those of the checkpoint.
+    ///
+    /// # Errors
+    /// A member that does not exist; a checkpoint whose layers are not those of this bench.
+    pub fn resume(&mut self, member: usize, from: &Checkpoint) -> Result<(), CuringError> {
+        match self.place.get(member) {
+            Some(&(block, lane)) => self.blocks[block].resume(lane, from),
+            None => Err(CuringError::NoMember { member, members: self.members() }),
+        }
     }
 
     /// Stops a member: no more work is spent on it.

@@ -6,7 +6,7 @@ use materials::Cover;
 use weather::FaceClimate;
 
 use crate::exposure::{self, Room, Skin};
-use crate::kernel::{Column, FaceCondition};
+use crate::kernel::{Column, FaceCondition, LaneState};
 use crate::material::suction_of_humidity_pa;
 use crate::readiness::{self, CoatRecord};
 use crate::{Action, Balance, CoatLook, CoatModel, CuringError, Look, Numerics, WallModel};
@@ -37,7 +37,7 @@ impl Shared {
 }
 
 /// What a member carries beside its lane.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 struct Member {
     /// Hours since the beginning of the joined climate.
     passed: usize,
@@ -53,12 +53,21 @@ struct Member {
     stopped: bool,
 }
 
+/// A member's wall as it stood in an hour, put aside so that any number of members can go on from it.
+#[derive(Clone, Debug)]
+pub struct Checkpoint {
+    member: Member,
+    state: LaneState,
+}
+
 /// A block behind a common face, whatever its number of lanes.
 pub(crate) trait Block: std::fmt::Debug + Send + Sync {
     fn advance(&mut self, hours: usize) -> u64;
     fn look(&self, lane: usize) -> Look;
     fn act(&mut self, lane: usize, action: Action) -> Result<(), CuringError>;
     fn failed(&self, lane: usize) -> Option<&CuringError>;
+    fn checkpoint(&self, lane: usize) -> Checkpoint;
+    fn resume(&mut self, lane: usize, from: &Checkpoint) -> Result<(), CuringError>;
     fn stop(&mut self, lane: usize);
     fn balance(&self, lane: usize) -> Balance;
     fn iterations(&self) -> u64;
@@ -375,6 +384,16 @@ impl<const L: usize> Block for Group<L> {
 
     fn failed(&self, lane: usize) -> Option<&CuringError> {
         self.members[lane].failed.as_ref()
+    }
+
+    fn checkpoint(&self, lane: usize) -> Checkpoint {
+        Checkpoint { member: self.members[lane].clone(), state: self.column.save(lane) }
+    }
+
+    fn resume(&mut self, lane: usize, from: &Checkpoint) -> Result<(), CuringError> {
+        self.column.load(lane, &from.state)?;
+        self.members[lane] = from.member.clone();
+        Ok(())
     }
 
     fn stop(&mut self, lane: usize) {

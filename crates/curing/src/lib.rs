@@ -19,6 +19,7 @@ pub mod trial;
 pub use bench::{Balance, Bench, Closure, Numerics};
 pub use damage::{Damage, DamageGrade, DamageKind, Prevention};
 pub use error::CuringError;
+pub use group::Checkpoint;
 pub use kernel::Layer;
 pub use look::{CoatLook, Criterion, CriterionLook, Look};
 pub use material::{Function, Liquid, MaterialFunctions, MaterialTables, TableError, VapourInAir};

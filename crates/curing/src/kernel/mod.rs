@@ -26,6 +26,7 @@
 
 mod books;
 mod carbon;
+mod checkpoint;
 mod column;
 mod conditions;
 mod face;
@@ -41,6 +42,7 @@ pub use books::{Books, Contents};
 pub use carbon::{Carbonation, PoreLaw};
 pub use column::{Column, Lost};
 pub use conditions::{Cloth, FaceCondition};
+pub(crate) use checkpoint::LaneState;
 pub(crate) use frost::liquid_suction_pa;
 pub use layout::Layer;
 pub use vectors::Vectors;
