@@ -9,7 +9,7 @@ use weather::FaceClimate;
 use crate::exposure::Room;
 use crate::group::{Block, Checkpoint, Group, Shared};
 use crate::kernel::{Column, Settings};
-use crate::{Action, CoatModel, CuringError, Inside, Layer, Look, MaterialTables, WallModel, calibration, grid};
+use crate::{Action, CoatModel, CuringError, Inside, Layer, Look, MaterialTables, ProfileCell, WallModel, calibration, grid};
 
 /// Water, carbon and energy that have come, gone and stayed, and how far the books are from closing.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -151,6 +151,12 @@ impl Bench {
                 decides: None,
             },
         }
+    }
+
+    /// The cells of a member's wall as it stands, from the room to the weather; those of coats to come are not among them. A member that does not exist
+    /// has none.
+    pub fn profile(&self, member: usize) -> Vec<ProfileCell> {
+        self.place.get(member).map_or_else(Vec::new, |&(block, lane)| self.blocks[block].profile(lane))
     }
 
     /// Does something to a member's wall, at the beginning of the coming hour.

@@ -6,10 +6,10 @@ use materials::Cover;
 use weather::FaceClimate;
 
 use crate::exposure::{self, Room, Skin};
-use crate::kernel::{Column, FaceCondition, LaneState};
+use crate::kernel::{Column, FaceCondition, LaneState, Place, Seen};
 use crate::material::suction_of_humidity_pa;
 use crate::readiness::{self, CoatRecord};
-use crate::{Action, Balance, CoatLook, CoatModel, CuringError, Look, Numerics, WallModel};
+use crate::{Action, Balance, CoatLook, CoatModel, CuringError, Look, Numerics, ProfileCell, Stratum, WallModel};
 
 /// Hours after a throw or a damping down that are stepped finely.
 const FRESH_HOURS: usize = 1;
@@ -64,6 +64,7 @@ pub struct Checkpoint {
 pub(crate) trait Block: std::fmt::Debug + Send + Sync {
     fn advance(&mut self, hours: usize) -> u64;
     fn look(&self, lane: usize) -> Look;
+    fn profile(&self, lane: usize) -> Vec<ProfileCell>;
     fn act(&mut self, lane: usize, action: Action) -> Result<(), CuringError>;
     fn failed(&self, lane: usize) -> Option<&CuringError>;
     fn checkpoint(&self, lane: usize) -> Checkpoint;
@@ -258,6 +259,11 @@ impl<const L: usize> Group<L> {
         })
     }
 
+    /// Where a layer lies; a coat too thin to be a layer is in none.
+    fn stratum(&self, layer: usize) -> Stratum {
+        self.shared.layer.iter().position(|&of| of == Some(layer)).map_or(Stratum::Masonry, Stratum::Coat)
+    }
+
     /// Mean saturation of the outer masonry.
     fn masonry_saturation(&self, lane: usize) -> f64 {
         let saturation = self.column.layers()[0].material.saturation_kg_m3();
@@ -342,6 +348,28 @@ impl<const L: usize> Block for Group<L> {
             decides: readiness::decides(&rules),
             rules,
         }
+    }
+
+    fn profile(&self, lane: usize) -> Vec<ProfileCell> {
+        let cell = |point: Seen| {
+            let Place::Cell { layer, .. } = point.place else { return None };
+            let stratum = self.stratum(layer);
+            let full_kg_m3 = self.column.layers()[layer].material.saturation_kg_m3();
+            let placed_mol_m3 = match stratum {
+                Stratum::Masonry => 0.0,
+                Stratum::Coat(coat) => self.shared.coats[coat].mortar.portlandite_mol_m3,
+            };
+            Some(ProfileCell {
+                stratum,
+                depth_m: point.depth_m,
+                width_m: point.width_m,
+                temperature_c: point.temperature_k - 273.15,
+                water_share: point.water_kg_m3 / full_kg_m3,
+                ice_share: point.ice_kg_m3 / full_kg_m3,
+                portlandite_share: (placed_mol_m3 > 0.0).then(|| point.portlandite_mol_m3 / placed_mol_m3),
+            })
+        };
+        self.column.profile(lane).into_iter().filter_map(cell).collect()
     }
 
     fn act(&mut self, lane: usize, action: Action) -> Result<(), CuringError> {

@@ -21,6 +21,6 @@ pub use damage::{Damage, DamageGrade, DamageKind, Prevention};
 pub use error::CuringError;
 pub use group::Checkpoint;
 pub use kernel::Layer;
-pub use look::{CoatLook, Criterion, CriterionLook, Look};
+pub use look::{CoatLook, Criterion, CriterionLook, Look, ProfileCell, Stratum};
 pub use material::{Function, Liquid, MaterialFunctions, MaterialTables, TableError, VapourInAir};
 pub use model::{Action, CoatModel, Inside, Thresholds, WallModel};

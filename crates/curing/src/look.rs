@@ -76,3 +76,32 @@ pub struct Look {
     /// The rule that was the last to be met, or the first still failing.
     pub decides: Option<Criterion>,
 }
+
+/// Where a cell of a profile lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Stratum {
+    /// In the masonry.
+    Masonry,
+    /// In the coat of this number, the one against the stone being 0.
+    Coat(usize),
+}
+
+/// One cell of a wall as it stands, for drawing and for study.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct ProfileCell {
+    /// Where it lies.
+    pub stratum: Stratum,
+    /// Depth of its middle behind the outer face as it stands, m.
+    pub depth_m: f64,
+    /// Width, m.
+    pub width_m: f64,
+    /// Temperature, °C.
+    pub temperature_c: f64,
+    /// Water, ice included, as a share of what its pores hold when full, 0 to 1.
+    pub water_share: f64,
+    /// Ice as a share of what its pores hold when full, 0 to 1; zero where the bench does not freeze.
+    pub ice_share: f64,
+    /// Portlandite left as a share of what it was placed with, 0 to 1; `None` in masonry and in a mortar without any.
+    pub portlandite_share: Option<f64>,
+}
