@@ -14,10 +14,10 @@ use crate::years::Years;
 use crate::{DayRecord, ReadyRule, RuleMet, WaitReason};
 
 /// A face whose pores are drier than this is damped down before a coat, with this much water (common practice; the amounts have no source).
-const DRY_FACE_HUMIDITY: f64 = 0.90;
-const DAMP_DOWN_KG_M2: f64 = 0.4;
+pub(crate) const DRY_FACE_HUMIDITY: f64 = 0.90;
+pub(crate) const DAMP_DOWN_KG_M2: f64 = 0.4;
 /// A bare face wetter than this holds no scud (common practice; the figure has no source).
-const WETTEST_BARE_FACE: f64 = 0.9995;
+pub(crate) const WETTEST_BARE_FACE: f64 = 0.9995;
 
 /// What stands behind a wall: the engine, or the days its coats took in a run that stands.
 pub(crate) enum Stand<'a> {
@@ -113,7 +113,7 @@ impl Columns<'_, '_> {
 }
 
 /// What a person is told when the engine has lost a wall: where and why inside it went wrong helps nobody on site.
-const LOST: &str = "its curing could not be followed to the end in this year, so no dates can be given for it. Check the thickness, the wetness and the \
+pub(crate) const LOST: &str = "its curing could not be followed to the end in this year, so no dates can be given for it. Check the thickness, the wetness and the \
      mortars given for it, and plan it by rule of thumb, without weather, if they are right.";
 
 /// The bench, if the member on it has not failed.

@@ -171,6 +171,49 @@ pub enum WorksError {
         /// The engine's own sentence.
         why: String,
     },
+    /// A protection policy that does not exist.
+    #[error("There is no protection called “{found}”: give nothing, hessian-by-rule, sheltered or heated.")]
+    NoSuchPolicy {
+        /// As given.
+        found: String,
+    },
+    /// A wall that the job does not have.
+    #[error("The job has no wall called “{found}”: it has {}.", .walls.join(", "))]
+    NoSuchWall {
+        /// As given.
+        found: String,
+        /// Short names of its walls.
+        walls: Vec<String>,
+    },
+    /// A weather year that the weather does not have.
+    #[error("The weather has no year {found}: it has {first} to {last}. Give one of these, or none to take the first.")]
+    NoSuchWeatherYear {
+        /// As given.
+        found: i32,
+        /// First year it has.
+        first: i32,
+        /// Last year it has.
+        last: i32,
+    },
+    /// A start after the weather ends.
+    #[error(
+        "The start, {}, lies after the weather ends with {last}, and that weather is of its own years: give a start up to {last}, or name the weather year to          take instead.",
+        day(*.from)
+    )]
+    AfterTheWeather {
+        /// As given.
+        from: Date,
+        /// Last year of the weather.
+        last: i32,
+    },
+    /// A weather year with a gap.
+    #[error("The weather year {year} has a gap: {fault}. Fill it or leave the year out.")]
+    WeatherGap {
+        /// The year.
+        year: i32,
+        /// What was found.
+        fault: String,
+    },
     /// The person who asked has called it off.
     #[error("The plan was called off before it was finished.")]
     Cancelled,

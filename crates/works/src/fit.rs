@@ -41,14 +41,69 @@ pub(crate) struct Hours {
     pub(crate) day_end: usize,
 }
 
+/// The weather of hours to come, as somebody sees it: the truth, or a forecast. Hours are indexes into a climate; past its end it begins again.
+pub(crate) trait Ahead {
+    /// Air, °C.
+    fn air_c(&self, hour: usize) -> f64;
+    /// Rain on the flat, mm.
+    fn rain_mm(&self, hour: usize) -> f64;
+    /// Driven rain on the face, kg/m².
+    fn driven_kg_m2(&self, hour: usize) -> f64;
+    /// Wind near the face, m/s.
+    fn wind_m_s(&self, hour: usize) -> f64;
+}
+
+/// The truth.
+struct Truth<'a> {
+    climate: &'a FaceClimate,
+    rain_mm: &'a [f64],
+}
+
+impl Truth<'_> {
+    fn of(&self, series: &[f64], hour: usize) -> f64 {
+        series.get(hour % self.climate.air_k.len().max(1)).copied().unwrap_or(0.0)
+    }
+}
+
+impl Ahead for Truth<'_> {
+    fn air_c(&self, hour: usize) -> f64 {
+        self.climate.air_k.get(hour % self.climate.air_k.len().max(1)).map_or(0.0, |kelvin| kelvin - 273.15)
+    }
+
+    fn rain_mm(&self, hour: usize) -> f64 {
+        self.of(self.rain_mm, hour)
+    }
+
+    fn driven_kg_m2(&self, hour: usize) -> f64 {
+        self.of(&self.climate.rain_kg_m2, hour)
+    }
+
+    fn wind_m_s(&self, hour: usize) -> f64 {
+        self.of(&self.climate.wind_m_s, hour)
+    }
+}
+
+/// Shelter under which the work is done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Shelter {
+    /// None: all limits stand.
+    Open,
+    /// A roof and sheets: rain and wind stop nobody.
+    Roofed,
+    /// The same, warmed by some whole kelvins.
+    Warmed(u32),
+}
+
 /// The first limit of weather that is passed, gravest first: frost, cold, heat, rain, wind. `rain_mm` is rain on the flat in the same hours as
 /// `climate`; indexes past the end begin again at the start.
 pub(crate) fn unfit(fitness: Fitness, climate: &FaceClimate, rain_mm: &[f64], hours: Hours) -> Option<WaitReason> {
-    let count = climate.air_k.len().max(1);
-    let air_c = |hour: usize| climate.air_k.get(hour % count).map_or(0.0, |kelvin| kelvin - 273.15);
-    let rain = |hour: usize| rain_mm.get(hour % count).copied().unwrap_or(0.0);
-    let driven = |hour: usize| climate.rain_kg_m2.get(hour % count).copied().unwrap_or(0.0);
-    let wind = |hour: usize| climate.wind_m_s.get(hour % count).copied().unwrap_or(0.0);
+    unfit_ahead(fitness, &Truth { climate, rain_mm }, hours, Shelter::Open)
+}
+
+/// The same for the weather as somebody sees it, under a shelter or none.
+pub(crate) fn unfit_ahead(fitness: Fitness, ahead: &impl Ahead, hours: Hours, shelter: Shelter) -> Option<WaitReason> {
+    let warmed = if let Shelter::Warmed(kelvins) = shelter { f64::from(kelvins) } else { 0.0 };
+    let air_c = |hour: usize| ahead.air_c(hour) + warmed;
     let work = hours.from..hours.to;
     if (hours.from..hours.from + FROST_SAFE_H).any(|hour| air_c(hour) < 0.0) {
         return Some(WaitReason::Frost);
@@ -60,14 +115,17 @@ pub(crate) fn unfit(fitness: Fitness, climate: &FaceClimate, rain_mm: &[f64], ho
     if work.clone().any(too_cold) {
         return Some(WaitReason::Cold);
     }
-    if work.clone().any(|hour| air_c(hour) > HOTTEST_C) {
+    if work.clone().any(|hour| ahead.air_c(hour) > HOTTEST_C) {
         return Some(WaitReason::Heat);
     }
-    let on_face: f64 = (hours.from..hours.day_end).map(driven).sum();
-    if on_face > RAIN_ON_FACE_KG_M2 || work.clone().any(|hour| rain(hour) > RAIN_IN_HOUR_MM) {
+    if shelter != Shelter::Open {
+        return None;
+    }
+    let on_face: f64 = (hours.from..hours.day_end).map(|hour| ahead.driven_kg_m2(hour)).sum();
+    if on_face > RAIN_ON_FACE_KG_M2 || work.clone().any(|hour| ahead.rain_mm(hour) > RAIN_IN_HOUR_MM) {
         return Some(WaitReason::Rain);
     }
-    if fitness == Fitness::Coat && work.clone().any(|hour| wind(hour) > WINDIEST_M_S) {
+    if fitness == Fitness::Coat && work.clone().any(|hour| ahead.wind_m_s(hour) > WINDIEST_M_S) {
         return Some(WaitReason::Wind);
     }
     None

@@ -21,6 +21,7 @@ mod plan;
 mod price;
 mod pricing;
 mod programme;
+pub mod protect;
 mod quantities;
 mod reasons;
 mod road;

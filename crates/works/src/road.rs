@@ -75,15 +75,15 @@ pub fn plan(inputs: &Inputs, weather: Option<&Weather>, watch: &dyn Watch) -> Re
 }
 
 /// The stages before the programme.
-struct Stages {
-    survey: Survey,
-    specification: Specification,
-    quantities: Quantities,
-    sheet: JobSheet,
+pub(crate) struct Stages {
+    pub(crate) survey: Survey,
+    pub(crate) specification: Specification,
+    pub(crate) quantities: Quantities,
+    pub(crate) sheet: JobSheet,
 }
 
 impl Stages {
-    fn of(inputs: &Inputs) -> Result<Self, WorksError> {
+    pub(crate) fn of(inputs: &Inputs) -> Result<Self, WorksError> {
         let survey = match survey::measure(inputs.building.clone()) {
             Ok(survey) => survey,
             Err(faults) => {

@@ -23,7 +23,7 @@ use crate::{Specification, WallRun, Watch, WorksError, YearRun};
 /// Years stepped together in one bench, whose kernel runs them in lanes; within a block the walls are stepped side by side.
 const YEARS_IN_A_BLOCK: usize = 16;
 /// The bare wall is simulated from the survey, but never longer than this before the start.
-const LONGEST_BARE_DAYS: i64 = 365;
+pub(crate) const LONGEST_BARE_DAYS: i64 = 365;
 /// Days of walls in weather years (walls × years × days from the survey to the end) up to which a job is planned in one go. Measured: the whole plan of
 /// a job of 20 walls in 12 years, 146 000 such days, took 11 s of processor time on one thread, so that the limit stands near a minute and a quarter.
 const MOST_WALL_DAYS: u64 = 1_000_000;
@@ -83,7 +83,7 @@ fn first_day(sheet: &JobSheet, survey: &Survey) -> Result<Date, WorksError> {
     Ok(surveyed_on(survey)?.max(add_days(sheet.start, -LONGEST_BARE_DAYS)).min(sheet.start))
 }
 
-fn found<'a>(survey: &'a Survey, slug: &str) -> Result<&'a survey::WallFound, WorksError> {
+pub(crate) fn found<'a>(survey: &'a Survey, slug: &str) -> Result<&'a survey::WallFound, WorksError> {
     survey
         .building
         .walls
@@ -256,7 +256,7 @@ fn bring(stands: &mut [Stand], foremen: &[Foreman], date: Date, hour: usize) {
 }
 
 /// Hour of a year at which a civil date begins, by month and day; 29 February becomes 1 March in a year without it.
-fn hour_of(year: &WeatherYear, date: Date) -> usize {
+pub(crate) fn hour_of(year: &WeatherYear, date: Date) -> usize {
     let leap = year.hours() >= 8784;
     let model_year = if leap { 2024 } else { 2023 };
     let day = Date::new(model_year, date.month(), date.day())

@@ -40,9 +40,9 @@ mod view;
 
 pub use books::{Books, Contents};
 pub use carbon::{Carbonation, PoreLaw};
+pub(crate) use checkpoint::LaneState;
 pub use column::{Column, Lost};
 pub use conditions::{Cloth, FaceCondition};
-pub(crate) use checkpoint::LaneState;
 pub(crate) use frost::liquid_suction_pa;
 pub use layout::Layer;
 pub use vectors::Vectors;

@@ -5,6 +5,7 @@ mod covers;
 mod critical_path;
 mod fixture;
 mod money;
+mod protection;
 mod refusals;
 mod road;
 mod seasons;

@@ -1,0 +1,465 @@
+//! Walls followed under a policy, several side by side: each lane is one wall in one weather year from one start, with its own clock. The foreman looks
+//! every morning, throws when the coat beneath is ready and the forecast fit, and tends the cover by the hour of work. It must never let one lane see
+//! another.
+
+use curing::{Action, Bench, Criterion, CuringError, DamageGrade, Look};
+
+use crate::columns::{DAMP_DOWN_KG_M2, DRY_FACE_HUMIDITY, WETTEST_BARE_FACE};
+use crate::fit::{Fitness, Hours, Shelter, face_unfit, unfit_ahead};
+use crate::foreman::SEASON_DAYS;
+use crate::protect::forecast::Forecast;
+use crate::protect::ground::Ground;
+use crate::protect::policy::{Deed, Hazard, MIST_KG_M2, Screen, Sight, decide};
+use crate::protect::story::EventKind;
+use crate::protect::{CoatOutcome, Foresight, Outcome, Policy, Tally};
+
+/// Person-hours to wet or mist 100 m² (common practice, no source).
+const WET_H_PER_100_M2: f64 = 0.5;
+/// Times a coat is taken off and thrown again before the wall is given up.
+const MOST_REDONE: u32 = 2;
+const SEASON_H: usize = SEASON_DAYS as usize * 24;
+
+/// One wall's course. Hours are counted from the first day's midnight in the weather's time.
+#[derive(Clone, Debug)]
+pub(crate) struct Run {
+    pub(crate) year: usize,
+    pub(crate) hour: usize,
+    /// Coats on the wall, and the hour at which the last was thrown.
+    pub(crate) thrown: usize,
+    pub(crate) thrown_hour: usize,
+    /// Hour at which it was placed last: later than it was first thrown, where it came off.
+    placed_hour: usize,
+    /// Hour from which the next throw is waited for: the start, or the last coat's readiness.
+    pub(crate) waits_from: Option<usize>,
+    pub(crate) outcome: Outcome,
+    pub(crate) over: bool,
+    /// Days after the first coat at which the second is thrown, ready or not.
+    pub(crate) hasty_days: Option<u32>,
+    /// Hour, what happened and why; `None` where nobody asks.
+    pub(crate) events: Option<Vec<(usize, EventKind, &'static str)>>,
+    pub(crate) hung: Option<Screen>,
+    misted_hour: Option<usize>,
+    visited_hour: Option<usize>,
+    blowing: bool,
+}
+
+impl Run {
+    /// A bare wall that waits for its first coat from an hour on.
+    pub(crate) fn bare(year: usize, hour: usize) -> Self {
+        Self {
+            year,
+            hour,
+            thrown: 0,
+            thrown_hour: 0,
+            placed_hour: 0,
+            waits_from: Some(hour),
+            outcome: Outcome::default(),
+            over: false,
+            hasty_days: None,
+            events: None,
+            hung: None,
+            misted_hour: None,
+            visited_hour: None,
+            blowing: false,
+        }
+    }
+
+    fn note(&mut self, kind: EventKind, why: &'static str) {
+        if let Some(events) = &mut self.events {
+            events.push((self.hour, kind, why));
+        }
+    }
+
+    fn tally(&mut self) -> Option<&mut Tally> {
+        self.outcome.coats.last_mut().map(|coat| &mut coat.tally)
+    }
+
+    fn end(&mut self, why: String) {
+        self.outcome.unfinished = Some(why);
+        self.note(EventKind::NotThisSeason, "");
+        self.over = true;
+    }
+}
+
+/// What a lane's morning came to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Morning {
+    Goes,
+    Throws,
+    ThrowsAgain,
+}
+
+/// Lanes under one policy.
+pub(crate) struct Crew<'g> {
+    ground: &'g Ground<'g>,
+    policy: Policy,
+    foresight: Foresight,
+    /// Coats after which a course ends; a lane that would throw the one after is due to be handed on.
+    coats: usize,
+    /// One bench a column of the wall, each with the same lanes.
+    pub(crate) benches: Vec<Bench>,
+    pub(crate) runs: Vec<Option<Run>>,
+    hands_on: bool,
+    due: Vec<bool>,
+}
+
+impl<'g> Crew<'g> {
+    /// Lanes with nobody in them, for the first `coats` coats. With `hands_on` a lane stops before its next throw instead of throwing.
+    pub(crate) fn new(
+        ground: &'g Ground<'g>,
+        (policy, foresight): (Policy, Foresight),
+        coats: usize,
+        first_hours: &[usize],
+        hands_on: bool,
+    ) -> Result<Self, CuringError> {
+        let bench = |column: &crate::protect::ground::ColumnModel| {
+            Bench::new(&column.wall, &column.coats[..coats], std::sync::Arc::clone(&ground.climate), first_hours)
+        };
+        let benches = ground.columns.iter().map(bench).collect::<Result<Vec<_>, _>>()?;
+        let lanes = first_hours.len();
+        Ok(Self { ground, policy, foresight, coats, benches, runs: (0..lanes).map(|_| None).collect(), hands_on, due: vec![false; lanes] })
+    }
+
+    /// Whether a lane's course is over, or is to be handed on.
+    pub(crate) fn done(&self, lane: usize) -> bool {
+        self.due[lane] || self.runs[lane].as_ref().is_none_or(|run| run.over)
+    }
+
+    /// Takes a course out of its lane, which rests.
+    pub(crate) fn leave(&mut self, lane: usize) -> Option<Run> {
+        self.benches.iter_mut().for_each(|bench| bench.stop(lane));
+        self.runs[lane].take()
+    }
+
+    /// Index into the climate of an hour of a run.
+    pub(crate) fn index(&self, run: &Run, hour: usize) -> usize {
+        self.ground.weather.first_day[run.year] + hour
+    }
+
+    fn forecast(&self, run: &Run) -> Forecast<'g> {
+        Forecast {
+            climate: &self.ground.climate,
+            rain_mm: self.ground.rain_mm,
+            errors: &self.ground.weather.errors[run.year],
+            year_begins: self.ground.weather.begins[run.year],
+            foresight: self.foresight,
+            issued: self.index(run, run.hour),
+        }
+    }
+
+    /// Decides for every lane that is not done; those that become done are stopped.
+    pub(crate) fn decide(&mut self) {
+        for lane in 0..self.runs.len() {
+            if self.done(lane) {
+                continue;
+            }
+            if let Some(mut run) = self.runs[lane].take() {
+                let went = self.decide_for(lane, &mut run);
+                if let Err(why) = went {
+                    run.end(why);
+                }
+                self.runs[lane] = Some(run);
+                if self.done(lane) && !self.due[lane] {
+                    self.benches.iter_mut().for_each(|bench| bench.stop(lane));
+                }
+            }
+        }
+    }
+
+    /// Passes an hour in every lane that is not done.
+    pub(crate) fn pass_hour(&mut self) {
+        self.benches.iter_mut().for_each(|bench| bench.advance(1));
+        for (run, due) in self.runs.iter_mut().zip(&self.due) {
+            let Some(run) = run.as_mut().filter(|run| !run.over && !due) else { continue };
+            run.hour += 1;
+            let hung = run.hung;
+            if let (Some(screen), Some(tally)) = (hung, run.tally()) {
+                tally.covered_h += 1;
+                tally.heated_h += u32::from(screen == Screen::Heated);
+            }
+        }
+    }
+
+    fn decide_for(&mut self, lane: usize, run: &mut Run) -> Result<(), String> {
+        let (day, civil) = self.ground.days.civil(run.hour);
+        let days = self.ground.days;
+        if civil == days.from {
+            match self.morning(lane, run, day)? {
+                Morning::Goes => {}
+                Morning::Throws if self.hands_on && run.thrown == self.coats => {
+                    self.due[lane] = true;
+                    return Ok(());
+                }
+                Morning::Throws => self.throw(lane, run)?,
+                Morning::ThrowsAgain => self.throw_again(lane, run)?,
+            }
+        }
+        if run.over || run.thrown == 0 || run.placed_hour == run.hour {
+            return Ok(());
+        }
+        self.blow(lane, run)?;
+        let at_work = civil >= days.from && civil < days.to;
+        if at_work && !days.closed(day) {
+            self.tend(lane, run, day, civil)
+        } else if self.ground.client_wets && (civil == days.from || civil + 1 == days.to) {
+            self.client(lane, run)
+        } else {
+            Ok(())
+        }
+    }
+
+    /// Looks at the wall: is the coat ready, is it spoiled, may the next be thrown?
+    fn morning(&mut self, lane: usize, run: &mut Run, day: usize) -> Result<Morning, String> {
+        let looks = self.looks(lane)?;
+        let mut spoiled = false;
+        if let Some(coat) = run.thrown.checked_sub(1) {
+            spoiled = note_damage(run, coat, &looks);
+            if run.waits_from.is_none() && looks.iter().all(passes) {
+                run.waits_from = Some(run.hour);
+                let days = u32::try_from((run.hour - run.thrown_hour) / 24).unwrap_or(u32::MAX);
+                if let Some(outcome) = run.outcome.coats.last_mut() {
+                    outcome.days = Some(days);
+                    outcome.decides = looks[0].decides;
+                }
+                run.note(EventKind::Ready { coat }, "");
+                if run.thrown == self.ground.columns[0].coats.len() {
+                    run.over = true;
+                    return Ok(Morning::Goes);
+                }
+            }
+        }
+        let hasty = run.hasty_days.filter(|_| run.thrown == 1);
+        if let Some(days) = hasty {
+            return Ok(if run.hour >= run.thrown_hour + days as usize * 24 { Morning::Throws } else { Morning::Goes });
+        }
+        let since = run.waits_from.unwrap_or(run.thrown_hour);
+        if run.hour >= since + SEASON_H {
+            run.end(given_up(run, spoiled));
+            return Ok(Morning::Goes);
+        }
+        let redo = spoiled && run.outcome.coats.last().is_some_and(|coat| coat.redone < MOST_REDONE);
+        if self.ground.days.closed(day) || !(run.waits_from.is_some() || redo) || !self.fit(run, day, &looks[0]) {
+            return Ok(Morning::Goes);
+        }
+        Ok(if redo && run.waits_from.is_none() { Morning::ThrowsAgain } else { Morning::Throws })
+    }
+
+    /// What is seen of every column of a lane.
+    fn looks(&self, lane: usize) -> Result<Vec<Look>, String> {
+        let look = |bench: &Bench| match bench.failed(lane) {
+            Some(_) => Err(crate::columns::LOST.to_owned()),
+            None => Ok(bench.look(lane)),
+        };
+        self.benches.iter().map(look).collect()
+    }
+
+    /// Whether wall and forecast are fit for a throw on a day.
+    fn fit(&self, run: &Run, day: usize, look: &Look) -> bool {
+        let days = self.ground.days;
+        let index = |civil| self.index(run, days.hour(day, civil));
+        let middle = (days.from + days.to).div_ceil(2);
+        let hours = Hours { from: index(days.from), to: index(middle), day_end: index(days.to) };
+        let shelter = match self.policy {
+            Policy::Nothing | Policy::HessianByRule => Shelter::Open,
+            Policy::Sheltered => Shelter::Roofed,
+            Policy::Heated => Shelter::Warmed(self.ground.screens.cover(Screen::Heated).warms_k.max(0.0) as u32),
+        };
+        let wet = run.thrown == 0 && look.face_humidity > WETTEST_BARE_FACE;
+        !wet && face_unfit(look.face_c).is_none() && unfit_ahead(Fitness::Coat, &self.forecast(run), hours, shelter).is_none()
+    }
+
+    fn throw(&mut self, lane: usize, run: &mut Run) -> Result<(), String> {
+        if run.hung.is_some_and(Screen::is_cloth) {
+            self.act(lane, &Action::Strike)?;
+            run.hung = None;
+            run.note(EventKind::Struck, "the next coat is thrown");
+        }
+        for bench in &mut self.benches {
+            if bench.look(lane).face_humidity < DRY_FACE_HUMIDITY {
+                bench.act(lane, Action::DampDown(DAMP_DOWN_KG_M2)).map_err(lost)?;
+            }
+        }
+        self.act(lane, &Action::Throw)?;
+        let waited = run.hour.saturating_sub(run.waits_from.unwrap_or(run.hour)) / 24;
+        run.outcome.coats.push(CoatOutcome { waited_days: u32::try_from(waited).unwrap_or(u32::MAX), ..CoatOutcome::default() });
+        run.note(EventKind::Thrown { coat: run.thrown }, "");
+        run.thrown += 1;
+        run.thrown_hour = run.hour;
+        run.placed_hour = run.hour;
+        run.waits_from = None;
+        run.misted_hour = None;
+        Ok(())
+    }
+
+    /// Takes a spoiled coat off and throws it again; its days count on from its first throw.
+    fn throw_again(&mut self, lane: usize, run: &mut Run) -> Result<(), String> {
+        let first_thrown = run.thrown_hour;
+        self.act(lane, &Action::TakeOff)?;
+        run.thrown -= 1;
+        run.note(EventKind::TakenOff { coat: run.thrown }, "it is spoiled");
+        let Some(mut kept) = run.outcome.coats.pop() else { return Ok(()) };
+        self.throw(lane, run)?;
+        kept.redone += 1;
+        if let Some(last) = run.outcome.coats.last_mut() {
+            *last = kept;
+        }
+        run.thrown_hour = first_thrown;
+        Ok(())
+    }
+
+    fn act(&mut self, lane: usize, action: &Action) -> Result<(), String> {
+        self.benches.iter_mut().try_for_each(|bench| bench.act(lane, action.clone()).map_err(lost))
+    }
+
+    /// Wind above a cloth's limit takes it down; a shelter has to be tied down.
+    fn blow(&mut self, lane: usize, run: &mut Run) -> Result<(), String> {
+        let Some(screen) = run.hung else { return Ok(()) };
+        let limit_m_s = self.ground.screens.cover(screen).wind_limit_m_s * weather::WINDWARD_SHARE;
+        let hours = self.ground.climate.wind_m_s.len();
+        let blowing = self.ground.climate.wind_m_s[self.index(run, run.hour) % hours] > limit_m_s;
+        if blowing && !run.blowing {
+            if let Some(tally) = run.tally() {
+                tally.blown += 1;
+            }
+            if screen.is_cloth() {
+                self.act(lane, &Action::Strike)?;
+                run.hung = None;
+            }
+            run.note(EventKind::Blown { cover: screen.name() }, Hazard::Wind.words());
+        }
+        run.blowing = blowing;
+        Ok(())
+    }
+
+    /// An hour of work on a wall whose coat cures.
+    fn tend(&mut self, lane: usize, run: &mut Run, day: usize, civil: usize) -> Result<(), String> {
+        if self.policy == Policy::Nothing {
+            return Ok(());
+        }
+        let days = self.ground.days;
+        let looks = self.looks(lane)?;
+        let Some(coat) = looks[0].coats.last() else { return Ok(()) };
+        let (first, last) = (civil == days.from, civil + 1 == days.to);
+        let tomorrow = days.hour(days.next_open(day), days.from);
+        let model = &self.ground.columns[0].coats[run.thrown - 1];
+        let asked_m = model.thresholds.uptake_m.min(model.thresholds.uptake_share * model.thickness_m);
+        let sight = Sight {
+            forecast: self.forecast(run),
+            now: self.index(run, run.hour),
+            back: self.index(run, if last { tomorrow } else { days.hour(day, days.to - 1) }),
+            back_until: self.index(run, tomorrow),
+            first,
+            last,
+            age_h: coat.age_h,
+            cured: run.waits_from.is_some() || coat.uptake_m >= asked_m,
+            face_humidity: looks[0].face_humidity,
+            cloth_kg_m2: looks[0].cloth_kg_m2,
+            hung: run.hung,
+            misted_h: run.misted_hour.map_or(usize::MAX, |hour| run.hour - hour),
+        };
+        for deed in decide(self.policy, &sight, &self.ground.screens).into_iter().flatten() {
+            self.carry_out(lane, run, deed)?;
+            let thrown_today = days.civil(run.placed_hour).0 == day;
+            if !thrown_today && run.visited_hour != Some(run.hour) {
+                run.visited_hour = Some(run.hour);
+                if let Some(tally) = run.tally() {
+                    tally.visits += 1;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn carry_out(&mut self, lane: usize, run: &mut Run, deed: Deed) -> Result<(), String> {
+        let hundreds = self.ground.face_m2 / 100.0;
+        match deed {
+            Deed::Hang(screen, why) => {
+                let cover = self.ground.screens.cover(screen).clone();
+                // A shelter that stands is heated or left cold by a switch, not hung anew.
+                let stands = run.hung.is_some();
+                let hours = if stands { 0.0 } else { cover.hang_h_per_100_m2 * hundreds };
+                self.act(lane, &Action::Hang(cover))?;
+                run.hung = Some(screen);
+                if let Some(tally) = run.tally() {
+                    tally.hangings += u32::from(!stands);
+                    tally.hours += hours;
+                }
+                run.note(EventKind::Hung { cover: screen.name() }, why.words());
+            }
+            Deed::Strike(why) => {
+                self.act(lane, &Action::Strike)?;
+                run.hung = None;
+                run.note(EventKind::Struck, why.words());
+            }
+            Deed::Wet => self.wet(lane, run, EventKind::Wetted)?,
+            Deed::Mist => {
+                self.act(lane, &Action::Mist(MIST_KG_M2))?;
+                run.misted_hour = Some(run.hour);
+                if let Some(tally) = run.tally() {
+                    tally.mistings += 1;
+                    tally.hours += WET_H_PER_100_M2 * hundreds;
+                }
+                run.note(EventKind::Misted, "the face dries");
+            }
+        }
+        Ok(())
+    }
+
+    fn wet(&mut self, lane: usize, run: &mut Run, kind: EventKind) -> Result<(), String> {
+        let holds = self.ground.screens.cover(Screen::DampHessian).holds_kg_m2;
+        self.act(lane, &Action::Wet(holds))?;
+        run.hung = Some(Screen::DampHessian);
+        let hours = if kind == EventKind::Wetted { WET_H_PER_100_M2 * self.ground.face_m2 / 100.0 } else { 0.0 };
+        if let Some(tally) = run.tally() {
+            tally.wettings += 1;
+            tally.hours += hours;
+        }
+        run.note(kind, "the cloth dries");
+        Ok(())
+    }
+
+    /// On a day that is not worked the client damps a cloth that hangs damp.
+    fn client(&mut self, lane: usize, run: &mut Run) -> Result<(), String> {
+        let holds = self.ground.screens.cover(Screen::DampHessian).holds_kg_m2;
+        if run.hung != Some(Screen::DampHessian) || run.waits_from.is_some() || self.looks(lane)?[0].cloth_kg_m2 > 0.5 * holds {
+            return Ok(());
+        }
+        self.wet(lane, run, EventKind::WettedByClient)?;
+        if let Some(tally) = run.tally() {
+            tally.client_visits += 1;
+        }
+        Ok(())
+    }
+}
+
+/// Whether nothing but the warmth of the hour holds the next coat.
+fn passes(look: &Look) -> bool {
+    look.rules.iter().all(|rule| rule.holds || rule.criterion == Criterion::ThermallyFit)
+}
+
+/// Writes down what has befallen the outermost coat; true if it must come off.
+fn note_damage(run: &mut Run, coat: usize, looks: &[Look]) -> bool {
+    let mut spoiled = false;
+    for damage in looks.iter().flat_map(|look| &look.damage).filter(|damage| damage.coat == coat) {
+        spoiled |= damage.grade == DamageGrade::Redo;
+        let Some(outcome) = run.outcome.coats.last_mut() else { continue };
+        if !outcome.suffered(damage.kind, damage.grade) {
+            outcome.note(damage);
+            run.note(EventKind::Damaged { kind: damage.kind, grade: damage.grade, coat }, "");
+        }
+    }
+    spoiled
+}
+
+fn given_up(run: &Run, spoiled: bool) -> String {
+    match (run.thrown, run.waits_from) {
+        (0, _) => format!("no day fit for the first coat came in {SEASON_DAYS} days"),
+        (coat, _) if spoiled => format!("coat {coat} was spoiled and had to come off more than {MOST_REDONE} times"),
+        (coat, None) => format!("coat {coat} was not ready in {SEASON_DAYS} days: not this season"),
+        (coat, Some(_)) => format!("after coat {coat} no day fit for the next came in {SEASON_DAYS} days"),
+    }
+}
+
+fn lost(_: CuringError) -> String {
+    crate::columns::LOST.to_owned()
+}

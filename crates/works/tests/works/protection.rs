@@ -1,0 +1,154 @@
+//! The four policies on one wall: cover follows the hazard of the day, foresight that cannot matter changes nothing, the client's visits are not the
+//! contractor's, and what cannot be told is refused. Weather made by hand; what must follow from the rules is exact, the rest is said beside it.
+
+use jiff::civil::date;
+use weather::{Kind, Weather, WeatherYear};
+use works::protect::{EventKind, Foresight, Policy, Story, StoryAsked, story};
+use works::{Unwatched, WorksError};
+
+use crate::fixture::job;
+use crate::seasons::{dull, weather};
+
+fn asked(policy: Policy) -> StoryAsked {
+    StoryAsked {
+        wall: "north".to_owned(),
+        from: date(2026, 6, 1),
+        policy,
+        foresight: Foresight::Imperfect,
+        year: None,
+        hasty_days: None,
+        client_wets: false,
+    }
+}
+
+/// The same day all year: °C by night and by day, humidity, wind.
+fn same(night_c: f64, day_c: f64, humidity: f64, wind_m_s: f64) -> Weather {
+    let mut year = dull(2026);
+    for hour in 0..year.air_c.len() {
+        let by_day = (9..19).contains(&(hour % 24));
+        year.air_c[hour] = if by_day { day_c } else { night_c };
+        year.humidity[hour] = humidity;
+        year.wind_m_s[hour] = wind_m_s;
+    }
+    weather(Kind::Invented, vec![year])
+}
+
+fn told(weather: &Weather, asked: &StoryAsked) -> Story {
+    let mut job = job(&["north"]);
+    job.inputs.building.surveyed_on = "2026-05-25".to_owned();
+    story(&job.inputs, weather, asked, &Unwatched).unwrap()
+}
+
+fn hung(story: &Story) -> Vec<&'static str> {
+    let covers = story.events.iter().filter_map(|event| match event.kind {
+        EventKind::Hung { cover } => Some(cover),
+        _ => None,
+    });
+    covers.collect()
+}
+
+#[test]
+fn cover_follows_the_hazard_of_the_day() {
+    let hot = told(&same(16.0, 27.0, 0.45, 5.0), &asked(Policy::HessianByRule));
+    assert_eq!(hung(&hot)[0], "damp-hessian", "{:?}", hot.events);
+    assert!(hot.outcome.tally().wettings > hot.outcome.tally().hangings);
+    // Thrown in mild days that turn to frost five days on: hung dry, and not wetted.
+    let mut turning = same(8.0, 10.0, 0.92, 1.0);
+    for hour in 0..8760 {
+        let night = !(8..20).contains(&(hour % 24));
+        if hour / 24 >= 156 && night {
+            turning.years[0].air_c[hour] = -2.0;
+        }
+    }
+    let frost = told(&turning, &StoryAsked { foresight: Foresight::Perfect, ..asked(Policy::HessianByRule) });
+    assert!(hung(&frost).contains(&"dry-hessian"), "{:?}", frost.events);
+    assert_eq!(frost.outcome.tally().wettings, 0);
+    let cold_damp = told(&same(7.0, 8.0, 0.93, 1.0), &asked(Policy::HessianByRule));
+    assert!(hung(&cold_damp).is_empty(), "hessian starves a coat in cold damp weather: {:?}", cold_damp.events);
+}
+
+#[test]
+fn a_shelter_stands_and_is_heated_only_while_it_is_cold() {
+    let mild = told(&same(10.0, 14.0, 0.8, 2.0), &asked(Policy::Heated));
+    assert_eq!(hung(&mild), ["roofed-shelter"]);
+    assert_eq!(mild.outcome.tally().heated_h, 0);
+    let cold = told(&same(1.0, 6.0, 0.85, 2.0), &asked(Policy::Heated));
+    assert!(cold.outcome.tally().heated_h > 0, "{:?}", cold.events);
+    let bare = told(&same(10.0, 14.0, 0.8, 2.0), &asked(Policy::Nothing));
+    assert!(hung(&bare).is_empty() && bare.outcome.tally().visits == 0);
+    assert!(bare.outcome.days().is_some());
+}
+
+// Days that are all alike are forecast as well by the last day as by the truth.
+#[test]
+fn foresight_is_worth_nothing_where_every_day_is_the_same() {
+    let weather = same(12.0, 24.0, 0.55, 3.0);
+    let with = |foresight| {
+        let story = told(&weather, &StoryAsked { foresight, ..asked(Policy::HessianByRule) });
+        (story.events, story.outcome)
+    };
+    assert_eq!(with(Foresight::None), with(Foresight::Perfect));
+}
+
+#[test]
+fn the_client_damps_on_days_that_are_not_worked() {
+    let weather = same(16.0, 27.0, 0.45, 5.0);
+    let alone = told(&weather, &asked(Policy::HessianByRule));
+    let helped = told(&weather, &StoryAsked { client_wets: true, ..asked(Policy::HessianByRule) });
+    assert_eq!(alone.outcome.tally().client_visits, 0);
+    assert!(helped.outcome.tally().client_visits > 0);
+    let on_closed_days = helped.events.iter().filter(|event| event.kind == EventKind::WettedByClient);
+    assert!(on_closed_days.into_iter().all(|event| event.at.date().weekday().to_monday_zero_offset() >= 5));
+}
+
+#[test]
+fn the_impatient_coat_is_thrown_on_its_day() {
+    let weather = same(9.0, 13.0, 0.8, 2.0);
+    let hasty = told(&weather, &StoryAsked { hasty_days: Some(2), ..asked(Policy::Nothing) });
+    let thrown: Vec<_> = hasty.events.iter().filter(|event| matches!(event.kind, EventKind::Thrown { .. })).map(|event| event.at).collect();
+    assert_eq!(thrown[0].until(thrown[1]).unwrap().get_days(), 2);
+    let patient = told(&weather, &asked(Policy::Nothing));
+    let uptake = |story: &Story| story.hours.iter().find(|hour| hour.look.coats.len() == 2).map(|hour| hour.look.coats[0].uptake_m);
+    assert!(uptake(&hasty) < uptake(&patient), "the scud has taken up less when it is covered so soon");
+}
+
+// A gale of 20 m/s on an open face takes the cloth down, and nobody hangs one into a gale that is forecast.
+#[test]
+fn wind_above_its_limit_takes_the_cloth_down() {
+    let mut windy = same(14.0, 25.0, 0.5, 4.0);
+    let year: &mut WeatherYear = &mut windy.years[0];
+    for hour in 0..8760 {
+        if (hour / 24) >= 154 {
+            year.wind_m_s[hour] = 30.0;
+        }
+    }
+    let blind = told(&windy, &StoryAsked { foresight: Foresight::None, ..asked(Policy::HessianByRule) });
+    assert!(blind.events.iter().any(|event| matches!(event.kind, EventKind::Blown { .. })), "{:?}", blind.events);
+    let seer = told(&windy, &StoryAsked { foresight: Foresight::Perfect, ..asked(Policy::HessianByRule) });
+    assert!(!seer.events.iter().any(|event| matches!(event.kind, EventKind::Blown { .. })), "{:?}", seer.events);
+}
+
+#[test]
+fn what_cannot_be_told_is_refused() {
+    let mut job = job(&["north"]);
+    job.inputs.building.surveyed_on = "2026-05-25".to_owned();
+    let refused = |weather: &Weather, asked: StoryAsked| story(&job.inputs, weather, &asked, &Unwatched).unwrap_err();
+    let fair = same(12.0, 15.0, 0.75, 2.0);
+    assert!(matches!(Policy::named("tarpaulin"), Err(WorksError::NoSuchPolicy { found }) if found == "tarpaulin"));
+    assert_eq!(Policy::ALL.map(|policy| Policy::named(policy.name()).unwrap()), Policy::ALL);
+    let unknown = refused(&fair, StoryAsked { wall: "nort".to_owned(), ..asked(Policy::Nothing) });
+    assert_eq!(unknown.to_string(), "The job has no wall called “nort”: it has north.");
+    let year = refused(&fair, StoryAsked { year: Some(1987), ..asked(Policy::Nothing) });
+    assert!(matches!(year, WorksError::NoSuchWeatherYear { found: 1987, first: 2026, last: 2026 }));
+    let measured = Weather { kind: Kind::Measured, ..fair.clone() };
+    let late = refused(&measured, StoryAsked { from: date(2027, 3, 1), ..asked(Policy::Nothing) });
+    assert!(late.to_string().contains("lies after the weather ends with 2026"), "{late}");
+    let mut short = fair.clone();
+    short.years[0].rain_mm.truncate(5000);
+    let gap = refused(&short, asked(Policy::Nothing));
+    assert!(gap.to_string().contains("rain is given for 5000 of 8760 hours"), "{gap}");
+    short = fair;
+    short.years[0].air_c[4321] = f64::NAN;
+    let gap = refused(&short, asked(Policy::Nothing));
+    assert!(gap.to_string().contains("air temperature has no value on day 181 at 1:00"), "{gap}");
+}
