@@ -9,6 +9,8 @@ use crate::kernel::{Books, ZERO_K};
 struct NodeState {
     y: f64,
     t: f64,
+    y_before: f64,
+    t_before: f64,
     water: f64,
     heat: f64,
     portlandite: f64,
@@ -23,6 +25,7 @@ pub(crate) struct LaneState {
     cloth: (f64, f64, f64),
     flooded: f64,
     inner_flooded: f64,
+    last_s: f64,
     books: Books,
 }
 
@@ -32,6 +35,8 @@ impl<const L: usize> Column<L> {
         let node = |node: usize| NodeState {
             y: self.y[node].0[lane],
             t: self.t[node].0[lane],
+            y_before: self.y_before[node].0[lane],
+            t_before: self.t_before[node].0[lane],
             water: self.water[node].0[lane],
             heat: self.heat[node].0[lane],
             portlandite: self.gas.b[node].0[lane],
@@ -43,6 +48,7 @@ impl<const L: usize> Column<L> {
             cloth: (self.cloth.water.0[lane], self.cloth.t.0[lane], self.cloth_dry_heat[lane]),
             flooded: self.flooded.0[lane],
             inner_flooded: self.inner_flooded.0[lane],
+            last_s: self.last_s.0[lane],
             books: self.books[lane],
         }
     }
@@ -66,6 +72,8 @@ impl<const L: usize> Column<L> {
         for (node, kept) in state.nodes.iter().enumerate() {
             self.y[node].0[lane] = kept.y;
             self.t[node].0[lane] = kept.t;
+            self.y_before[node].0[lane] = kept.y_before;
+            self.t_before[node].0[lane] = kept.t_before;
             self.water[node].0[lane] = kept.water;
             self.heat[node].0[lane] = kept.heat;
             self.gas.b[node].0[lane] = kept.portlandite;
@@ -77,6 +85,7 @@ impl<const L: usize> Column<L> {
         (self.cloth.water.0[lane], self.cloth.t.0[lane], self.cloth_dry_heat[lane]) = state.cloth;
         self.flooded.0[lane] = state.flooded;
         self.inner_flooded.0[lane] = state.inner_flooded;
+        self.last_s.0[lane] = state.last_s;
         self.books[lane] = state.books;
         Ok(())
     }
@@ -84,8 +93,7 @@ impl<const L: usize> Column<L> {
     /// Gives a node that is not awake a harmless state, so that nothing of the lane's last member lingers in it.
     fn put_to_sleep(&mut self, lane: usize, node: usize) {
         let face = self.layout.outer_face(self.awake[lane]);
-        self.y[node].0[lane] = self.y[face].0[lane];
-        self.t[node].0[lane] = self.t[face].0[lane].max(ZERO_K);
+        self.place(lane, node, self.y[face].0[lane], self.t[face].0[lane].max(ZERO_K));
         self.water[node].0[lane] = 0.0;
         self.heat[node].0[lane] = 0.0;
         self.gas.b[node].0[lane] = 0.0;

@@ -7,12 +7,19 @@ use crate::kernel::conditions::Conditions;
 use crate::kernel::face::ClothState;
 use crate::kernel::frost::{self, Frost};
 use crate::kernel::layout::Layout;
+use crate::kernel::newton::bounded;
 use crate::kernel::point::{Point, heat_conductivity};
 use crate::kernel::sweep::{Eliminated, FaceBalance};
 use crate::kernel::vectors::Level;
 use crate::kernel::{FaceCondition, Layer, Settings, WATER_J_KGK, ZERO_K};
 use crate::lanes::{Lanes, ln};
 use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION};
+
+/// Share of the last step's changes by which a step starts ahead.
+const EXTRAPOLATED: f64 = 0.75;
+/// Farthest a step starts ahead, in y and K.
+const FARTHEST_Y: f64 = 0.3;
+const FARTHEST_K: f64 = 3.0;
 
 /// Where and at what step a member was lost.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,8 +66,11 @@ pub struct Column<const L: usize> {
     pub(crate) inner_balance: FaceBalance<L>,
     pub(crate) outer_balance: FaceBalance<L>,
     conductivity: Vec<Lanes<L>>,
-    y_before: Vec<Lanes<L>>,
-    t_before: Vec<Lanes<L>>,
+    /// Potentials at the start of the last step.
+    pub(crate) y_before: Vec<Lanes<L>>,
+    pub(crate) t_before: Vec<Lanes<L>>,
+    /// Length of the last step taken, s; zero before the first.
+    pub(crate) last_s: Lanes<L>,
     iterations: u64,
     /// Vector instructions it is stepped with.
     pub(crate) level: Level,
@@ -104,6 +114,7 @@ impl<const L: usize> Column<L> {
             conductivity: zeros.clone(),
             y_before: zeros.clone(),
             t_before: zeros,
+            last_s: Lanes::default(),
             iterations: 0,
             level: settings.vectors.level(),
         };
@@ -137,11 +148,18 @@ impl<const L: usize> Column<L> {
         self.heat[node].0[lane] = if self.settings.freezing { frost::enthalpy(material, water_kg_m3, temperature_k) } else { unfrozen };
     }
 
+    /// Gives a node a state that no step led to.
+    pub(crate) fn place(&mut self, lane: usize, node: usize, y: f64, t: f64) {
+        for (now, before, value) in [(&mut self.y, &mut self.y_before, y), (&mut self.t, &mut self.t_before, t)] {
+            now[node].0[lane] = value;
+            before[node].0[lane] = value;
+        }
+    }
+
     /// Sets one cell to a temperature, K, and a suction, Pa. Call [`Column::settle`] when all cells are set.
     pub fn set_cell(&mut self, lane: usize, layer: usize, cell: usize, temperature_k: f64, suction_pa: f64) {
         let node = self.layout.cells[layer].start + cell;
-        self.y[node].0[lane] = ln(suction_pa.max(1.0)).clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05);
-        self.t[node].0[lane] = temperature_k;
+        self.place(lane, node, ln(suction_pa.max(1.0)).clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05), temperature_k);
         let water = self.layout.layers[layer].material.water_kg_m3(suction_pa);
         self.set_contents(lane, layer, node, temperature_k, water);
     }
@@ -161,8 +179,7 @@ impl<const L: usize> Column<L> {
         for node in 0..self.layout.nodes() {
             if self.layout.width_m[node] == 0.0 {
                 let beside = if node == 0 { 1 } else { node - 1 };
-                self.y[node].0[lane] = self.y[beside].0[lane];
-                self.t[node].0[lane] = self.t[beside].0[lane];
+                self.place(lane, node, self.y[beside].0[lane], self.t[beside].0[lane]);
             }
         }
         self.open_books(lane);
@@ -192,8 +209,7 @@ impl<const L: usize> Column<L> {
         let before = self.contents(lane);
         self.awake[lane] += 1;
         for node in self.layout.cells[layer].start..=self.layout.cells[layer].end {
-            self.y[node].0[lane] = y;
-            self.t[node].0[lane] = temperature_k;
+            self.place(lane, node, y, temperature_k);
         }
         self.fill(lane, layer);
         self.flooded.0[lane] = 0.0;
@@ -295,15 +311,17 @@ impl<const L: usize> Column<L> {
     /// One step of every active lane, in whatever instructions its caller was compiled for.
     #[inline(always)]
     pub(crate) fn step_here(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, active: &[bool; L], dt: Lanes<L>) -> Taken<L> {
-        self.y_before.copy_from_slice(&self.y);
-        self.t_before.copy_from_slice(&self.t);
         let (cloth, flooded, inner_flooded) = (self.cloth, self.flooded, self.inner_flooded);
         self.cloth.water_before = cloth.water;
         self.cloth.heat_before = (outer.cloth.dry_heat + cloth.water * WATER_J_KGK) * (cloth.t - ZERO_K);
         self.hold_coefficients();
         self.solve_gas(outer, dt, active);
         self.feed_back(dt);
+        self.extrapolate(active, dt);
         let taken = self.newton(inner, outer, active, dt);
+        for lane in (0..L).filter(|&lane| active[lane] && taken.done[lane]) {
+            self.last_s.0[lane] = dt.0[lane];
+        }
         for lane in (0..L).filter(|&lane| active[lane] && !taken.done[lane]) {
             for node in 0..self.layout.nodes() {
                 self.y[node].0[lane] = self.y_before[node].0[lane];
@@ -316,6 +334,28 @@ impl<const L: usize> Column<L> {
         }
         self.iterations += taken.iterations;
         taken
+    }
+
+    /// Starts the iterations of a step where the last step's changes lead, so that most steps need one solve. Cells that may freeze start where they are.
+    #[inline(always)]
+    fn extrapolate(&mut self, active: &[bool; L], dt: Lanes<L>) {
+        let active = Lanes(active.map(|active| if active { 1.0 } else { 0.0 }));
+        let zero = Lanes::default();
+        let ratio = self.last_s.above_zero(dt / self.last_s, zero).min(Lanes::splat(1.0)) * EXTRAPOLATED;
+        for layer in 0..self.most_awake() {
+            let here = active * self.awake_mask(layer);
+            let first = if layer == 0 { 0 } else { self.layout.cells[layer].start };
+            for node in first..=self.layout.cells[layer].end {
+                let (y, t) = (self.y[node], self.t[node]);
+                let ahead_t = t + ((t - self.t_before[node]) * ratio).clamp(-FARTHEST_K, FARTHEST_K);
+                let ahead_y = bounded(y + ((y - self.y_before[node]) * ratio).clamp(-FARTHEST_Y, FARTHEST_Y));
+                let moves = if self.settings.freezing { (ahead_t.min(t) - ZERO_K).above_zero(here, zero) } else { here };
+                self.y_before[node] = here.above_zero(y, self.y_before[node]);
+                self.t_before[node] = here.above_zero(t, self.t_before[node]);
+                self.y[node] = moves.above_zero(ahead_y, y);
+                self.t[node] = moves.above_zero(ahead_t, t);
+            }
+        }
     }
 
     /// Takes the coefficients that change little in a step from its start: conduction of heat and permeability of air in each link.

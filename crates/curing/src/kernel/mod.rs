@@ -4,7 +4,9 @@
 //! A link joins two neighbours inside one material, so the flow of liquid is always a difference of flux potentials, suction is continuous at joints,
 //! and each face has a state of its own that is solved for: the film outside never stands in series with half a cell.
 //!
-//! **Step.** Backward Euler; Newton on a block-tridiagonal system of 2 × 2 blocks with exact derivatives of the tables. Water and enthalpy themselves
+//! **Step.** Backward Euler; Newton on a block-tridiagonal system of 2 × 2 blocks with exact derivatives of the tables, started where the last step's
+//! changes lead. The face and the cloth, which answer the weather far more than linearly, are iterated against the wall as eliminated, so that most
+//! steps solve the wall once. Water and enthalpy themselves
 //! are differenced. The last solve of a step is linear and exact, so contents are set from what it says has crossed (w + w′Δy), which is the same as
 //! summing its fluxes: what leaves one cell enters the next to rounding, whatever the tolerance. Temperature is then read back from enthalpy. What the
 //! curvature of the functions makes of the difference is put right by the next step, which starts from the contents, not from the potentials.
@@ -48,14 +50,19 @@ pub use layout::Layer;
 pub use vectors::Vectors;
 pub use view::{Place, Seen};
 
+/// Greatest last change of y at the outer face and, as a share of what it holds by sorption, of the water in the cloth.
+pub const FACE_TOLERANCE_Y: f64 = 0.1;
+/// Greatest last change of temperature at the outer face and in the cloth, K.
+pub const FACE_TOLERANCE_K: f64 = 0.3;
+
 /// Constants of a run that a study may wish to change.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Settings {
     /// Latent heat of evaporation, J/kg (EN 15026: 2.5e6); zero switches it off.
     pub latent_j_kg: f64,
-    /// Greatest last change of y = ln(suction) at which a step is taken as solved.
+    /// Greatest last change of y = ln(suction) at which a step is taken as solved; at the outer face at most [`FACE_TOLERANCE_Y`].
     pub tolerance_y: f64,
-    /// Greatest last change of temperature at which a step is taken as solved, K.
+    /// Greatest last change of temperature at which a step is taken as solved, K; at the outer face and in the cloth at most [`FACE_TOLERANCE_K`].
     pub tolerance_k: f64,
     /// Widest vector instructions to step with; no bit of a result depends on it.
     pub vectors: Vectors,

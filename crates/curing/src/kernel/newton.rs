@@ -4,25 +4,42 @@ use crate::kernel::books::Books;
 use crate::kernel::column::{Column, Taken};
 use crate::kernel::conditions::Conditions;
 use crate::kernel::face::Outflow;
-use crate::kernel::{WATER_J_KGK, ZERO_K};
+use crate::kernel::sweep::FaceBalance;
+use crate::kernel::{FACE_TOLERANCE_K, FACE_TOLERANCE_Y, WATER_J_KGK, ZERO_K};
 use crate::lanes::{Lanes, ln};
 use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION};
 
 /// Iterations after which a step is given up and made shorter.
 const MOST_ITERATIONS: u64 = 24;
 /// Changes of y and temperature in one iteration beyond which they are held back.
-const GREATEST_CHANGE_Y: f64 = 1.0;
-const GREATEST_CHANGE_K: f64 = 15.0;
+pub(crate) const GREATEST_CHANGE_Y: f64 = 1.0;
+pub(crate) const GREATEST_CHANGE_K: f64 = 15.0;
 
 /// Changes that the last solve asks for at the outer face and in the cloth.
-struct FaceChange<const L: usize> {
-    y: Lanes<L>,
-    t: Lanes<L>,
-    cloth_water: Lanes<L>,
-    cloth_t: Lanes<L>,
+pub(crate) struct FaceChange<const L: usize> {
+    pub(crate) y: Lanes<L>,
+    pub(crate) t: Lanes<L>,
+    pub(crate) cloth_water: Lanes<L>,
+    pub(crate) cloth_t: Lanes<L>,
     /// Water supplied to the face (rain taken up, or drawn from a held face), kg/(m² s).
-    supply: Lanes<L>,
-    supply_heat: Lanes<L>,
+    pub(crate) supply: Lanes<L>,
+    pub(crate) supply_heat: Lanes<L>,
+}
+
+impl<const L: usize> FaceChange<L> {
+    /// From the changes of the face and of the node inside it.
+    #[inline(always)]
+    pub(crate) fn of(balance: &FaceBalance<L>, has_cloth: Lanes<L>, (y, t): (Lanes<L>, Lanes<L>), inside: (Lanes<L>, Lanes<L>)) -> Self {
+        let (row, cloth) = (&balance.row, &balance.face.cloth);
+        Self {
+            y,
+            t,
+            cloth_water: -(cloth[0].value + cloth[0].by_y * y + cloth[0].by_t * t) * has_cloth,
+            cloth_t: -(cloth[1].value + cloth[1].by_y * y + cloth[1].by_t * t) * has_cloth,
+            supply: row.water + row.own.wy * y + row.own.wt * t + row.before.wy * inside.0 + row.before.wt * inside.1,
+            supply_heat: row.heat + row.own.hy * y + row.own.ht * t + row.before.hy * inside.0 + row.before.ht * inside.1,
+        }
+    }
 }
 
 /// How large the changes of one solve were.
@@ -42,7 +59,7 @@ impl<const L: usize> Column<L> {
         let mut iterations = 0;
         while open.contains(&true) && iterations < MOST_ITERATIONS {
             iterations += 1;
-            self.eliminate(inner, outer, per_second);
+            self.eliminate(inner, outer, per_second, &open);
             let size = self.substitute();
             let change = self.face_change(outer);
             let mut accepted = [false; L];
@@ -69,22 +86,30 @@ impl<const L: usize> Column<L> {
     /// Substitutes back from the outermost node, leaving the changes in `eliminated`.
     #[inline(always)]
     fn substitute(&mut self) -> Size<L> {
-        let last = self.layout.outer_face(self.most_awake());
         let mut size = Size { y: Lanes::default(), t: Lanes::default(), sum: Lanes::default() };
-        let (mut y, mut t) = (Lanes::default(), Lanes::default());
-        for node in (0..=last).rev() {
-            let row = &mut self.eliminated[node];
-            let new_y = row.y - row.upper.wy * y - row.upper.wt * t;
-            let new_t = row.t - row.upper.hy * y - row.upper.ht * t;
-            (y, t) = (new_y, new_t);
-            (row.y, row.t) = (y, t);
-            // Close to saturation suction says little about water: a change of it there counts for less.
-            let weight = ((self.y[node] - 2.0) * 0.2).clamp(0.02, 1.0);
-            size.y = size.y.max(y.abs() * weight);
-            size.t = size.t.max(t.abs());
-            size.sum = size.sum + y.abs() + t.abs();
+        let mut next = (Lanes::default(), Lanes::default());
+        for layer in (0..self.most_awake()).rev() {
+            let cells = self.layout.cells[layer].clone();
+            next = self.substitute_node(cells.end, next, &mut size);
+            for node in cells.rev() {
+                next = self.substitute_node(node, next, &mut size);
+            }
         }
+        self.substitute_node(0, next, &mut size);
         size
+    }
+
+    /// Change of a node from that of the next.
+    #[inline(always)]
+    fn substitute_node(&mut self, node: usize, next: (Lanes<L>, Lanes<L>), size: &mut Size<L>) -> (Lanes<L>, Lanes<L>) {
+        let row = &mut self.eliminated[node];
+        let y = row.y - row.upper.wy * next.0 - row.upper.wt * next.1;
+        let t = row.t - row.upper.hy * next.0 - row.upper.ht * next.1;
+        (row.y, row.t) = (y, t);
+        size.y = size.y.max(y.abs() * weight_of(self.y[node]));
+        size.t = size.t.max(t.abs());
+        size.sum = size.sum + y.abs() + t.abs();
+        (y, t)
     }
 
     /// Changes at the outer face and in the cloth, and the supply, all from the linear solve.
@@ -99,16 +124,7 @@ impl<const L: usize> Column<L> {
         let t = at(|c, node, lane| c.eliminated[node].t.0[lane], face);
         let inner_y = at(|c, node, lane| c.eliminated[node].y.0[lane], before);
         let inner_t = at(|c, node, lane| c.eliminated[node].t.0[lane], before);
-        let balance = &self.outer_balance;
-        let (row, cloth) = (&balance.row, &balance.face.cloth);
-        FaceChange {
-            y,
-            t,
-            cloth_water: -(cloth[0].value + cloth[0].by_y * y + cloth[0].by_t * t) * outer.has_cloth,
-            cloth_t: -(cloth[1].value + cloth[1].by_y * y + cloth[1].by_t * t) * outer.has_cloth,
-            supply: row.water + row.own.wy * y + row.own.wt * t + row.before.wy * inner_y + row.before.wt * inner_t,
-            supply_heat: row.heat + row.own.hy * y + row.own.ht * t + row.before.hy * inner_y + row.before.ht * inner_t,
-        }
+        FaceChange::of(&self.outer_balance, outer.has_cloth, (y, t), (inner_y, inner_t))
     }
 
     /// Whether a lane's last changes are small enough to take the step; changes between rain taken up and rain running off where they do not fit.
@@ -116,14 +132,24 @@ impl<const L: usize> Column<L> {
         let small = size.sum.0[lane].is_finite()
             && size.y.0[lane] < self.settings.tolerance_y
             && size.t.0[lane] < self.settings.tolerance_k
-            && change.cloth_t.0[lane].abs() < self.settings.tolerance_k
-            && change.cloth_water.0[lane].abs() < self.cloth_tolerance(lane, outer);
+            && self.cloth_settles(lane, outer, change);
         let small = small && (!self.settings.freezing || self.frost_fits(lane));
         let inner_fits = inner.holds_y.0[lane] > 0.0 || self.inner_flood_fits(lane);
-        if outer.holds_y.0[lane] > 0.0 {
-            return small && inner_fits;
-        }
         let face = self.layout.outer_face(self.awake[lane]);
+        self.flood_fits(lane, face, outer, change) && small && inner_fits
+    }
+
+    /// Whether the cloth of a lane changes little.
+    pub(crate) fn cloth_settles(&self, lane: usize, outer: &Conditions<L>, change: &FaceChange<L>) -> bool {
+        change.cloth_t.0[lane].abs() < self.settings.tolerance_k.min(FACE_TOLERANCE_K)
+            && change.cloth_water.0[lane].abs() < self.cloth_tolerance(lane, outer)
+    }
+
+    /// Whether rain taken up or running off at the outer face fits what the last solve asks for; changes from one to the other where it does not.
+    pub(crate) fn flood_fits(&mut self, lane: usize, face: usize, outer: &Conditions<L>, change: &FaceChange<L>) -> bool {
+        if outer.holds_y.0[lane] > 0.0 {
+            return true;
+        }
         let rain = outer.rain.0[lane];
         if self.flooded.0[lane] > 0.0 {
             if change.supply.0[lane] > rain * (1.0 + 1e-9) + 1e-13 {
@@ -134,7 +160,7 @@ impl<const L: usize> Column<L> {
             self.flooded.0[lane] = 1.0;
             return false;
         }
-        small && inner_fits
+        true
     }
 
     /// The same for dew on the inner face: it stands at free water only while more condenses than it can take.
@@ -155,10 +181,10 @@ impl<const L: usize> Column<L> {
     }
 
     /// Change of the cloth's water that counts as small, kg/m²: none that matters while it is wet throughout, a share of what it holds by sorption else.
-    fn cloth_tolerance(&self, lane: usize, outer: &Conditions<L>) -> f64 {
+    pub(crate) fn cloth_tolerance(&self, lane: usize, outer: &Conditions<L>) -> f64 {
         let hygroscopic = outer.cloth.hygroscopic.0[lane];
         let wet = self.cloth.water.0[lane] - hygroscopic;
-        (self.settings.tolerance_y * hygroscopic).max(0.5 * wet)
+        (self.settings.tolerance_y.min(FACE_TOLERANCE_Y) * hygroscopic).max(0.5 * wet)
     }
 
     /// Changes the potentials of the lanes that have not converged, held back where the change is large.
@@ -220,7 +246,7 @@ impl<const L: usize> Column<L> {
     }
 
     /// Changes the cloth of a lane that has not converged.
-    fn damp_cloth(&mut self, lane: usize, change: &FaceChange<L>) {
+    pub(crate) fn damp_cloth(&mut self, lane: usize, change: &FaceChange<L>) {
         if change.cloth_t.0[lane] != 0.0 || change.cloth_water.0[lane] != 0.0 {
             let t = self.cloth.t.0[lane] + change.cloth_t.0[lane].clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K);
             self.cloth.t.0[lane] = t.clamp(150.0, 450.0);
@@ -374,8 +400,14 @@ impl<const L: usize> Column<L> {
     }
 }
 
+/// How much a change of y counts: close to saturation suction says little about water.
+#[inline(always)]
+pub(crate) fn weight_of<const L: usize>(y: Lanes<L>) -> Lanes<L> {
+    ((y - 2.0) * 0.2).clamp(0.02, 1.0)
+}
+
 /// Kept within the tables.
 #[inline(always)]
-fn bounded<const L: usize>(y: Lanes<L>) -> Lanes<L> {
+pub(crate) fn bounded<const L: usize>(y: Lanes<L>) -> Lanes<L> {
     y.clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05)
 }

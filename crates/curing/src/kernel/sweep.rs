@@ -4,9 +4,13 @@
 use crate::kernel::column::Column;
 use crate::kernel::conditions::Conditions;
 use crate::kernel::face::{FaceRow, Flow, face_row};
+use crate::kernel::newton::{FaceChange, GREATEST_CHANGE_K, GREATEST_CHANGE_Y, bounded, weight_of};
 use crate::kernel::point::Point;
-use crate::kernel::{WATER_J_KGK, ZERO_K};
+use crate::kernel::{FACE_TOLERANCE_K, FACE_TOLERANCE_Y, WATER_J_KGK, ZERO_K};
 use crate::lanes::Lanes;
+
+/// Iterations of the face and the cloth alone within one of the wall.
+const MOST_FACE_TRIALS: usize = 8;
 
 /// A 2 × 2 block: water by (y, T), heat by (y, T).
 #[derive(Clone, Copy, Debug, Default)]
@@ -32,6 +36,14 @@ pub(crate) struct Eliminated<const L: usize> {
     pub(crate) upper: Block<L>,
     pub(crate) y: Lanes<L>,
     pub(crate) t: Lanes<L>,
+}
+
+impl<const L: usize> Eliminated<L> {
+    /// Change of this node when the next one changes.
+    #[inline(always)]
+    fn answer(&self, y: Lanes<L>, t: Lanes<L>) -> (Lanes<L>, Lanes<L>) {
+        (self.y - self.upper.wy * y - self.upper.wt * t, self.t - self.upper.hy * y - self.upper.ht * t)
+    }
 }
 
 impl<const L: usize> Block<L> {
@@ -63,6 +75,14 @@ impl<const L: usize> Block<L> {
 }
 
 impl<const L: usize> Row<L> {
+    /// Adds what leaves a node by the link after it.
+    #[inline(always)]
+    fn leave(&mut self, flows: &Link<L>) {
+        self.water = self.water + flows.water;
+        self.heat = self.heat + flows.heat;
+        self.own.add(&flows.by_left);
+    }
+
     /// Begins the row of the node after a link: what the link brings, and the identity where the node is asleep.
     #[inline(always)]
     fn start(&mut self, flows: &Link<L>, asleep: Lanes<L>) {
@@ -144,9 +164,8 @@ impl<const L: usize> Column<L> {
 
     /// Builds and eliminates all rows.
     #[inline(always)]
-    pub(crate) fn eliminate(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, per_second: Lanes<L>) {
+    pub(crate) fn eliminate(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, per_second: Lanes<L>, open: &[bool; L]) {
         self.evaluate();
-        let latent = self.settings.latent_j_kg;
         let most = self.most_awake();
         let mut row = self.inner_row(inner, per_second);
         for layer in 0..most {
@@ -155,15 +174,12 @@ impl<const L: usize> Column<L> {
             let (first, joint) = (self.layout.cells[layer].start, self.layout.cells[layer].end);
             let dry_heat = self.layout.layers[layer].material.dry_heat_j_m3k();
             for node in first..=joint {
-                let (a, b) = (&self.points[node - 1 + layer], &self.points[node + layer]);
-                let mut liquid = awake * self.layout.inverse_m[node];
-                if let Some(open) = self.liquid_open.get(node) {
-                    liquid = liquid * *open;
+                if node == joint && self.ends_here(layer) {
+                    self.outer_row(outer, layer, per_second, &mut row, open);
+                    continue;
                 }
-                let flows = link(a, b, liquid, self.vapour_link[node], self.heat_link[node], latent);
-                row.water = row.water + flows.water;
-                row.heat = row.heat + flows.heat;
-                row.own.add(&flows.by_left);
+                let flows = self.link_of(node, layer, awake);
+                row.leave(&flows);
                 if node == 1 {
                     self.close_inner(inner, &mut row, &flows.by_right);
                 } else {
@@ -173,9 +189,6 @@ impl<const L: usize> Column<L> {
                 if node < joint {
                     self.store(node, layer, awake, dry_heat, per_second, &mut row);
                 }
-            }
-            if self.ends_here(layer) {
-                self.outer_row(outer, layer, per_second, &mut row);
             }
         }
         let last = self.layout.outer_face(most);
@@ -221,23 +234,88 @@ impl<const L: usize> Column<L> {
         self.eliminated[0] = finish(row, &after, &Eliminated::default());
     }
 
-    /// Adds films, cloth, rain and held states to the row of an outer face, in the lanes whose wall ends at this layer.
+    /// Flows from a node's neighbour inside to the node.
     #[inline(always)]
-    fn outer_row(&mut self, outer: &Conditions<L>, layer: usize, per_second: Lanes<L>, row: &mut Row<L>) {
-        let here = self.outermost_mask(layer);
+    fn link_of(&self, node: usize, layer: usize, awake: Lanes<L>) -> Link<L> {
+        let mut liquid = awake * self.layout.inverse_m[node];
+        if let Some(open) = self.liquid_open.get(node) {
+            liquid = liquid * *open;
+        }
+        let (a, b) = (&self.points[node - 1 + layer], &self.points[node + layer]);
+        link(a, b, liquid, self.vapour_link[node], self.heat_link[node], self.settings.latent_j_kg)
+    }
+
+    /// Finishes the last cell's row and builds that of the outer face, with films, cloth, rain and held states in the lanes whose wall ends at this
+    /// layer. Face and cloth answer the weather far more than linearly, the wall within hardly: so they are iterated here against the wall as already
+    /// eliminated, the link between them evaluated anew each time, and the wall needs to be solved but once.
+    #[inline(always)]
+    fn outer_row(&mut self, outer: &Conditions<L>, layer: usize, per_second: Lanes<L>, row: &mut Row<L>, open: &[bool; L]) {
+        let (awake, here) = (self.awake_mask(layer), self.outermost_mask(layer));
         let node = self.layout.cells[layer].end;
-        let face = face_row(outer, &self.points[node + layer], &self.cloth, per_second, self.settings.latent_j_kg);
-        let mut ended = *row;
-        ended.water = ended.water + face.mass.value;
-        ended.heat = ended.heat + face.heat.value;
-        ended.own.add(&own_of(&face));
-        merge_balance(&mut self.outer_balance, &FaceBalance { row: ended, after: Block::default(), face }, here);
+        let cell = *row;
+        let mut moving: [bool; L] = std::array::from_fn(|lane| open[lane] && here.0[lane] > 0.0);
+        for trial in 0..MOST_FACE_TRIALS {
+            if trial > 0 {
+                self.points[node + layer] = Point::at(&self.layout.layers[layer].material, self.y[node], self.t[node]);
+                if self.settings.freezing {
+                    self.ice_over(layer, node);
+                }
+            }
+            let flows = self.link_of(node, layer, awake);
+            let mut last_cell = cell;
+            last_cell.leave(&flows);
+            let inside = finish(&last_cell, &flows.by_right, &self.eliminated[node - 2]);
+            self.eliminated[node - 1] = inside;
+            row.start(&flows, Lanes::splat(1.0) - awake);
+            let face = face_row(outer, &self.points[node + layer], &self.cloth, per_second, self.settings.latent_j_kg);
+            let mut balance = FaceBalance { row: *row, after: Block::default(), face };
+            balance.row.water = balance.row.water + face.mass.value;
+            balance.row.heat = balance.row.heat + face.heat.value;
+            balance.row.own.add(&own_of(&face));
+            let ended = self.close_outer(outer, node, &balance.row);
+            merge_row(row, &ended, here);
+            merge_balance(&mut self.outer_balance, &balance, here);
+            let last = finish(&ended, &Block::default(), &inside);
+            let change = FaceChange::of(&balance, outer.has_cloth, (last.y, last.t), inside.answer(last.y, last.t));
+            for (lane, moving) in moving.iter_mut().enumerate() {
+                *moving = *moving && !self.face_settles(lane, node, outer, &change);
+            }
+            if !moving.contains(&true) || trial + 1 == MOST_FACE_TRIALS {
+                break;
+            }
+            self.move_face(&moving, node, &change);
+        }
+    }
+
+    /// Row of the outer face with rain and what is held.
+    #[inline(always)]
+    fn close_outer(&self, outer: &Conditions<L>, node: usize, free: &Row<L>) -> Row<L> {
         let held = outer.holds_y.max(self.flooded);
         let target = outer.holds_y.above_zero(outer.held_y, Lanes::default());
+        let mut row = *free;
+        row.water = row.water - (Lanes::splat(1.0) - held) * outer.rain;
         let mut after = Block::default();
-        ended.water = ended.water - (Lanes::splat(1.0) - held) * outer.rain;
-        hold(outer, &mut ended, &mut after, self.y[node], self.t[node], held, target);
-        merge_row(row, &ended, here);
+        hold(outer, &mut row, &mut after, self.y[node], self.t[node], held, target);
+        row
+    }
+
+    /// Whether the last changes of a lane's face and cloth are small, and rain fits.
+    fn face_settles(&mut self, lane: usize, node: usize, outer: &Conditions<L>, change: &FaceChange<L>) -> bool {
+        let small = change.y.0[lane].abs() * weight_of(Lanes([self.y[node].0[lane]])).0[0]
+            < self.settings.tolerance_y.min(FACE_TOLERANCE_Y)
+            && change.t.0[lane].abs() < self.settings.tolerance_k.min(FACE_TOLERANCE_K)
+            && self.cloth_settles(lane, outer, change);
+        self.flood_fits(lane, node, outer, change) && small
+    }
+
+    /// Moves the face and the cloth in the lanes marked.
+    fn move_face(&mut self, moving: &[bool; L], node: usize, change: &FaceChange<L>) {
+        for lane in (0..L).filter(|&lane| moving[lane]) {
+            let (y, t) = (self.y[node].0[lane], self.t[node].0[lane]);
+            self.y[node].0[lane] = bounded(Lanes([y + change.y.0[lane].clamp(-3.0 * GREATEST_CHANGE_Y, GREATEST_CHANGE_Y)])).0[0];
+            self.t[node].0[lane] = (t + change.t.0[lane].clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K)).clamp(150.0, 450.0);
+            self.damp_cloth(lane, change);
+        }
     }
 }
 
