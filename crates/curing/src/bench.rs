@@ -9,7 +9,7 @@ use weather::FaceClimate;
 use crate::exposure::Room;
 use crate::group::{Block, Checkpoint, Group, Shared};
 use crate::kernel::{Column, Settings};
-use crate::{Action, CoatModel, CuringError, Inside, Layer, Look, MaterialTables, ProfileCell, WallModel, calibration, grid};
+use crate::{Action, CoatModel, CuringError, DamageIndex, Inside, Layer, Look, MaterialTables, ProfileCell, WallModel, calibration, grid};
 
 /// Water, carbon and energy that have come, gone and stayed, and how far the books are from closing.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -158,6 +158,11 @@ impl Bench {
     /// has none.
     pub fn profile(&self, member: usize) -> Vec<ProfileCell> {
         self.place.get(member).map_or_else(Vec::new, |&(block, lane)| self.blocks[block].profile(lane))
+    }
+
+    /// Every index of damage of a member's coats with its limits, whatever its grade; empty for a member that does not exist.
+    pub fn damage_indices(&self, member: usize) -> Vec<DamageIndex> {
+        self.place.get(member).map_or_else(Vec::new, |&(block, lane)| self.blocks[block].damage_indices(lane))
     }
 
     /// Does something to a member's wall, at the beginning of the coming hour.

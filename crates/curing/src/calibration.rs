@@ -51,9 +51,16 @@
 //! and nothing here was checked against a logged wall: a wall weighed and sprayed with phenolphthalein at 3, 7 and 14 days, bare and covered, is what is
 //! needed most.
 //!
+//! # What would spoil it
+//!
+//! Limits of damage stand in [`crate::MEASURES`], each with its source or the word "guess": nearly all are guesses, made before any run was seen. What they
+//! say of the trade's sayings stands in `tests/trade_damage.rs`: 28 °C, 45 % and 5 m/s lose a bare coat and not one behind hessian lapped, tied and wetted
+//! every four hours; one clear calm night at +1 °C freezes the bare face of a thin wall for eleven hours and leaves that behind hessian unfrozen, but
+//! hardly freezes one on half a metre of stone (a miss); after five such nights hessian no longer helps the thin wall.
+//!
 //! # What is not in it yet
 //!
-//! Freezing, hydraulic set (a hydraulic lime is judged by its uptake alone), damage, the blend of the fresh pore net into the hardened one (the fresh one
+//! Freezing, hydraulic set (a hydraulic lime is judged by its uptake alone), the blend of the fresh pore net into the hardened one (the fresh one
 //! is used throughout), hysteresis of suction, and the tenth of the lime that never turns.
 
 use materials::Mortar;

@@ -67,8 +67,9 @@ pub(crate) fn outer_condition(climate: &FaceClimate, hour: usize, skin: Skin, co
 
 /// The same behind a cover.
 fn covered(open: FaceCondition, climate: &FaceClimate, hour: usize, skin: Skin, cover: &Cover, spray_kg_m2: f64) -> FaceCondition {
-    let behind = open.air_k + cover.warms_k;
     let film = convective_w_m2k(climate.wind_m_s[hour]);
+    let (rise_k, heat_w_m2) = warmed(cover, film);
+    let behind = open.air_k + rise_k;
     let sky = cover.sky_through;
     let cloth = cloth_heat_j_m2k(cover).map(|dry_heat_j_m2k| Cloth {
         gap_w_m2k: cover.gap_w_m2k,
@@ -93,8 +94,11 @@ fn covered(open: FaceCondition, climate: &FaceClimate, hour: usize, skin: Skin, 
         wide if wide >= NO_CO2_FILM_M_S => open.co2_m_s,
         through => 1.0 / (1.0 / open.co2_m_s + 1.0 / through.max(1e-9)),
     };
+    let [burnt_mol_m3, steam_pa] = if cover.burner { burnt(cover, heat_w_m2, open.vapour_s_m) } else { [0.0; 2] };
     FaceCondition {
         air_k: behind,
+        vapour_pa: open.vapour_pa + steam_pa,
+        co2_mol_m3: open.co2_mol_m3 + burnt_mol_m3,
         heat_w_m2k: open.heat_w_m2k * cover.wind_leak,
         vapour_s_m: open.vapour_s_m * cover.wind_leak,
         absorbed_w_m2: skin.absorptance * climate.sun_w_m2[hour] * cover.sun_through,
@@ -105,6 +109,27 @@ fn covered(open: FaceCondition, climate: &FaceClimate, hour: usize, skin: Skin, 
         cloth,
         ..open
     }
+}
+
+/// Rise of the air behind a cover over outdoors, K, and the heat it takes, W/m² of face: the lesser of the rise asked for and what the heater can give
+/// against the loss through the skin and to the wind that leaks in.
+fn warmed(cover: &Cover, film_w_m2k: f64) -> (f64, f64) {
+    let loss_w_m2k = cover.skin_w_m2k + cover.wind_leak * film_w_m2k;
+    let limited = cover.heater_w_m2 > 0.0 && loss_w_m2k > 0.0;
+    let rise_k = if limited { cover.warms_k.min(cover.heater_w_m2 / loss_w_m2k) } else { cover.warms_k };
+    (rise_k, rise_k * loss_w_m2k)
+}
+
+/// What a burner adds to the air behind a cover until it leaks out: carbon dioxide, mol/m³, and vapour, Pa. Propane gives 3 mol of carbon dioxide and
+/// 4 mol of water for 2043 kJ (lower heat of combustion, handbook).
+fn burnt(cover: &Cover, heat_w_m2: f64, open_s_m: f64) -> [f64; 2] {
+    const PROPANE_J_MOL: f64 = 2.043e6;
+    const WATER_KG_MOL: f64 = 0.018_015;
+    let propane_mol_m2s = heat_w_m2 / PROPANE_J_MOL;
+    // The cover's own resistance is what it adds to that of the open film.
+    let leak = cover.wind_leak.clamp(1e-6, 1.0);
+    let vapour_m2spa_kg = (1.0 - leak) / (leak * open_s_m.max(1e-12));
+    [3.0 * propane_mol_m2s / cover.co2_film_m_s.max(1e-9), 4.0 * propane_mol_m2s * WATER_KG_MOL * vapour_m2spa_kg]
 }
 
 /// Rain of the hour that falls on a cover's cloth, kg/m².

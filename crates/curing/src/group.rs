@@ -1,5 +1,7 @@
 //! A block of members of one bench: a column of lanes and what each member carries beside it (hour, cover, coats thrown, fate).
 
+mod wearing;
+
 use std::sync::Arc;
 
 use materials::Cover;
@@ -9,7 +11,7 @@ use crate::exposure::{self, Room, Skin};
 use crate::kernel::{Column, FaceCondition, LaneState, Place, Seen};
 use crate::material::suction_of_humidity_pa;
 use crate::readiness::{self, CoatRecord};
-use crate::{Action, Balance, CoatLook, CoatModel, CuringError, Look, Numerics, ProfileCell, Stratum, WallModel};
+use crate::{Action, Balance, CoatLook, CoatModel, CuringError, DamageIndex, Look, Numerics, ProfileCell, Stratum, WallModel, damage};
 
 /// Hours after a throw or a damping down that are stepped finely.
 const FRESH_HOURS: usize = 1;
@@ -66,6 +68,7 @@ pub(crate) trait Block: std::fmt::Debug + Send + Sync {
     fn look(&self, lane: usize) -> Look;
     fn profile(&self, lane: usize) -> Vec<ProfileCell>;
     fn act(&mut self, lane: usize, action: Action) -> Result<(), CuringError>;
+    fn damage_indices(&self, lane: usize) -> Vec<DamageIndex>;
     fn failed(&self, lane: usize) -> Option<&CuringError>;
     fn checkpoint(&self, lane: usize) -> Checkpoint;
     fn resume(&mut self, lane: usize, from: &Checkpoint) -> Result<(), CuringError>;
@@ -169,34 +172,62 @@ impl<const L: usize> Group<L> {
             record.pass_hour(member.air_k - 273.15);
         }
         if let Some(coat) = member.thrown.len().checked_sub(1) {
-            let model = &self.shared.coats[coat];
-            let present = readiness::present(&self.column.outer_face(lane), member.air_k);
-            let seen = member.thrown[coat].look(&self.column, lane, self.shared.layer[coat], model);
-            member.thrown[coat].judge(&seen, model, &present);
+            let face = self.column.outer_face(lane);
+            let seen = member.thrown[coat].look(&self.column, lane, self.shared.layer[coat], &self.shared.coats[coat]);
+            self.wear(lane, hour, &seen, &face);
+            let present = readiness::present(&face, self.members[lane].air_k, self.sound(lane));
+            self.members[lane].thrown[coat].judge(&seen, &self.shared.coats[coat], &present);
         }
+    }
+
+    /// Whether no coat of a member has to come off.
+    fn sound(&self, lane: usize) -> bool {
+        self.members[lane].thrown.iter().all(CoatRecord::sound)
     }
 
     /// Throws the next coat: at the temperature of the air, with the water of the mix.
     fn throw(&mut self, lane: usize) -> Result<(), CuringError> {
         let coat = self.members[lane].thrown.len();
         let hour = self.shared.hour(self.members[lane].passed);
-        let Some(model) = self.shared.coats.get(coat) else {
+        if coat >= self.shared.coats.len() {
             return Err(CuringError::Action {
                 hour,
                 action: "throwing another coat".to_owned(),
                 because: format!("all {coat} coats are on the wall"),
                 remedy: "List more coats when the bench is set up.".to_owned(),
             });
-        };
+        }
+        if self.members[lane].spray_kg_m2 > 0.0 {
+            self.damp_before(lane, hour);
+        }
+        let wear = self.new_wear(lane, coat);
         let mut placed = 0.0;
         if let Some(layer) = self.shared.layer[coat] {
             let saturation = self.column.layers()[layer].material.saturation_kg_m3();
+            let model = &self.shared.coats[coat];
             placed = model.mortar.water_fresh_kg_m3.min(WETTEST_MIX * saturation);
             self.column.wake(lane, self.shared.climate.air_k[hour], placed)?;
             self.members[lane].fresh_hours = FRESH_HOURS;
         }
-        self.members[lane].thrown.push(CoatRecord::thrown(placed));
+        self.members[lane].thrown.push(CoatRecord::thrown(placed, wear));
         Ok(())
+    }
+
+    /// Lets water put on the face before a throw of the same hour go into the wall: half an hour of that hour's weather, before the coat is on it.
+    fn damp_before(&mut self, lane: usize, hour: usize) {
+        const BEFORE_S: f64 = 0.5 * HOUR_S;
+        let spray_kg_m2 = std::mem::take(&mut self.members[lane].spray_kg_m2);
+        let (shared, skin) = (&*self.shared, self.skin(lane));
+        let cover = self.members[lane].cover.as_ref();
+        let inner = exposure::inner_condition(&shared.climate, hour, &shared.wall.inside, &shared.room);
+        // The condition spreads what is sprayed over an hour.
+        let outer = exposure::outer_condition(&shared.climate, hour, skin, cover, spray_kg_m2 * HOUR_S / BEFORE_S);
+        let running: [bool; L] = std::array::from_fn(|other| other == lane);
+        let lost = self.column.advance(&running, BEFORE_S, &[shared.numerics.fresh_step_s; L], &[inner; L], &[outer; L]);
+        if let Some(lost) = lost[lane] {
+            let (depth_mm, step_s) = (lost.depth_m * 1000.0, lost.step_s);
+            self.members[lane].failed = Some(CuringError::NotConverged { hour, depth_mm, step_s });
+        }
     }
 
     /// Hangs a cover; a cloth comes with the water it holds in the air as it is.
@@ -246,6 +277,17 @@ impl<const L: usize> Group<L> {
             self.column.shed(lane)?;
         }
         self.members[lane].thrown.pop();
+        Ok(())
+    }
+
+    /// Presses the outermost coat back; nothing comes of it where the coat is hard or its face dry.
+    fn press_back(&mut self, lane: usize) -> Result<(), CuringError> {
+        let coat = self.outermost(lane, "pressing back")?;
+        let seen = self.members[lane].thrown[coat].look(&self.column, lane, self.shared.layer[coat], &self.shared.coats[coat]);
+        let humidity = if self.members[lane].spray_kg_m2 > 0.0 { 1.0 } else { self.column.outer_face(lane).humidity };
+        if let Some(wear) = self.members[lane].thrown[coat].wear.as_mut() {
+            wear.press_back(damage::can_be_pressed(seen.uptake_m, humidity));
+        }
         Ok(())
     }
 
@@ -325,7 +367,7 @@ impl<const L: usize> Block for Group<L> {
     fn look(&self, lane: usize) -> Look {
         let member = &self.members[lane];
         let face = self.column.outer_face(lane);
-        let present = readiness::present(&face, member.air_k);
+        let present = readiness::present(&face, member.air_k, self.sound(lane));
         let coats: Vec<CoatLook> = member
             .thrown
             .iter()
@@ -336,6 +378,12 @@ impl<const L: usize> Block for Group<L> {
             (Some(seen), Some(coat)) => member.thrown[coat].rules(seen, &self.shared.coats[coat], &present),
             _ => Vec::new(),
         };
+        let mut damage = Vec::new();
+        for (coat, record) in member.thrown.iter().enumerate() {
+            if let Some(wear) = &record.wear {
+                damage::add_standing(wear, coat, &mut damage);
+            }
+        }
         Look {
             hour: self.shared.hour(member.passed),
             face_c: present.face_c,
@@ -344,7 +392,7 @@ impl<const L: usize> Block for Group<L> {
             cloth_kg_m2: self.column.cloth(lane).0,
             coats,
             ready: !rules.is_empty() && rules.iter().all(|rule| rule.holds),
-            damage: Vec::new(),
+            damage,
             decides: readiness::decides(&rules),
             rules,
         }
@@ -392,7 +440,7 @@ impl<const L: usize> Block for Group<L> {
                 self.mist(lane, kg_m2);
                 Ok(())
             }
-            Action::PressBack => self.outermost(lane, "pressing back").map(|_| ()),
+            Action::PressBack => self.press_back(lane),
             Action::TakeOff => self.take_off(lane),
             Action::Hang(cover) => {
                 self.hang(lane, cover);
@@ -408,6 +456,16 @@ impl<const L: usize> Block for Group<L> {
                 Ok(())
             }
         }
+    }
+
+    fn damage_indices(&self, lane: usize) -> Vec<DamageIndex> {
+        let mut indices = Vec::new();
+        for (coat, record) in self.members[lane].thrown.iter().enumerate() {
+            if let Some(wear) = &record.wear {
+                damage::add_indices(wear, coat, &mut indices);
+            }
+        }
+        indices
     }
 
     fn failed(&self, lane: usize) -> Option<&CuringError> {

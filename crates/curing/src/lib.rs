@@ -13,11 +13,12 @@ mod lanes;
 mod look;
 pub mod material;
 mod model;
+pub mod policy;
 mod readiness;
 pub mod trial;
 
 pub use bench::{Balance, Bench, Closure, Numerics};
-pub use damage::{Damage, DamageGrade, DamageKind, Prevention};
+pub use damage::{Damage, DamageGrade, DamageIndex, DamageKind, Limit, MEASURES, Measure, Prevention};
 pub use error::CuringError;
 pub use group::Checkpoint;
 pub use kernel::Layer;

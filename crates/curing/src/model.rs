@@ -72,11 +72,13 @@ pub struct Thresholds {
 pub enum Action {
     /// Throw (or lay) the next coat of the list.
     Throw,
-    /// Wet the bare face down with so many kg/m² (a damping down before a coat: the evening before, half an hour before).
+    /// Wet the face down with so many kg/m² over the coming hour (a damping down before a coat: the evening before, half an hour before). Followed by
+    /// a throw in the same hour it goes into the wall during the half hour before the coat is on it.
     DampDown(f64),
     /// Mist so many kg/m² towards the face over the coming hour: what the cover lets through falls on it, the cloth takes what it can of the rest.
     Mist(f64),
-    /// Press the face of the outermost coat back.
+    /// Press the face of the outermost coat back: closes what shrinkage has opened while the coat is soft and its face damp (mist it first), and does
+    /// nothing to one that is hard or dry.
     PressBack,
     /// Take the outermost coat off the wall with all that is in it, so that it can be thrown again.
     TakeOff,

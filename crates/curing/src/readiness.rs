@@ -2,8 +2,9 @@
 //!
 //! What each limit rests on stands in [`crate::calibration`]. Age, firm and carbonated latch: once met they stay met. The others are judged on the hour.
 //!
-//! *Sound* has nothing to fail on in this stage: no damage is computed yet, and none is made up. It is shown as holding so that the list is whole.
+//! *Sound* fails while damage of grade *redo* stands on any coat of the wall: only such a coat has to come off. A damage to note or to mend holds nobody up.
 
+use crate::damage::Wear;
 use crate::kernel::{Column, Seen};
 use crate::{CoatLook, CoatModel, Criterion, CriterionLook, Thresholds};
 
@@ -20,6 +21,8 @@ pub(crate) struct CoatRecord {
     placed_kg_m3: f64,
     /// Hours after throwing at which each rule first held.
     met_after_h: [Option<f64>; 6],
+    /// What it has been through; `None` for a coat too thin to be a layer.
+    pub(crate) wear: Option<Wear>,
 }
 
 /// The hour as the rules need it.
@@ -31,6 +34,8 @@ pub(crate) struct Present {
     pub(crate) face_c: f64,
     /// Relative humidity in the pores of the outer face.
     pub(crate) face_humidity: f64,
+    /// No damage that asks for a coat to be redone stands on the wall.
+    pub(crate) sound: bool,
 }
 
 const RULES: [Criterion; 6] =
@@ -39,8 +44,28 @@ const RULES: [Criterion; 6] =
 const MILD_C: f64 = 5.0;
 
 impl CoatRecord {
-    pub(crate) fn thrown(placed_kg_m3: f64) -> Self {
-        Self { age_h: 0, mild_days: 0, day_sum_c: 0.0, placed_kg_m3, met_after_h: [None; 6] }
+    pub(crate) fn thrown(placed_kg_m3: f64, wear: Option<Wear>) -> Self {
+        Self { age_h: 0, mild_days: 0, day_sum_c: 0.0, placed_kg_m3, met_after_h: [None; 6], wear }
+    }
+
+    /// Hours since it was thrown.
+    pub(crate) fn age_h(&self) -> usize {
+        self.age_h
+    }
+
+    /// Water placed with it, kg/m³.
+    pub(crate) fn placed_kg_m3(&self) -> f64 {
+        self.placed_kg_m3
+    }
+
+    /// Whether it has been firm, by what is seen of it now or before.
+    pub(crate) fn firm(&self, coat: &CoatLook, limits: &Thresholds) -> bool {
+        self.met_after_h[1].is_some() || coat.water_share < limits.firm_water_share
+    }
+
+    /// Whether no damage that asks for it to be redone stands on it.
+    pub(crate) fn sound(&self) -> bool {
+        self.wear.as_ref().is_none_or(Wear::sound)
     }
 
     /// Passes an hour.
@@ -124,7 +149,7 @@ fn holds_now(coat: &CoatLook, model: &CoatModel, present: &Present) -> [bool; 6]
         coat.water_share < limits.firm_water_share,
         coat.uptake_m >= asked_m(limits, model.thickness_m),
         present.face_humidity <= limits.wettest_face,
-        true,
+        present.sound,
         fit(present.face_c) && fit(present.air_c),
     ]
 }
@@ -167,8 +192,8 @@ fn front_m(cells: impl Iterator<Item = (f64, f64, f64)>, half_mol_m3: f64) -> f6
 }
 
 /// The hour's face and air.
-pub(crate) fn present(face: &Seen, air_k: f64) -> Present {
-    Present { air_c: air_k - 273.15, face_c: face.temperature_k - 273.15, face_humidity: face.humidity }
+pub(crate) fn present(face: &Seen, air_k: f64, sound: bool) -> Present {
+    Present { air_c: air_k - 273.15, face_c: face.temperature_k - 273.15, face_humidity: face.humidity, sound }
 }
 
 #[cfg(test)]
@@ -198,7 +223,7 @@ mod tests {
 
     #[test]
     fn days_count_when_their_mean_is_mild() {
-        let mut record = CoatRecord::thrown(400.0);
+        let mut record = CoatRecord::thrown(400.0, None);
         for hour in 0..72 {
             record.pass_hour(if hour < 24 { 4.9 } else { 5.0 });
         }

@@ -164,8 +164,14 @@ pub struct Cover {
     pub cloth_absorptance: f64,
     /// True if it is wetted.
     pub wetted: bool,
-    /// Rise of the air behind it over outdoors, K (heated shelter).
+    /// Rise of the air behind it over outdoors that is asked of a heater, K; the rise is less where the heater cannot give it.
     pub warms_k: f64,
+    /// What the heater gives at most, W per m² of face; zero where nothing limits the rise.
+    pub heater_w_m2: f64,
+    /// Heat lost through the cover's skin, W/(m² K) of face, beside what the wind that leaks in takes.
+    pub skin_w_m2k: f64,
+    /// True if the heater burns gas in the air behind the cover: its carbon dioxide and vapour stay there until they leak out.
+    pub burner: bool,
     /// CO₂ film coefficient through the cover, m/s; a very large number for none.
     pub co2_film_m_s: f64,
     /// Labour to hang, person-hours per 100 m².

@@ -218,8 +218,10 @@ fn seen(look: &Look) -> Seen {
         let wet = look.face_humidity > WETTEST_BARE_FACE;
         return Seen { hold: wet.then_some(WaitReason::TooWet), only_wet: false, set_by: None, decides: String::new(), rules: Vec::new() };
     }
+    // A coat that has to come off is not taken off by this foreman yet, so it does not hold him either; the plan says that damage is not reckoned.
+    let of_the_coat = |criterion: Criterion| !matches!(criterion, Criterion::ThermallyFit | Criterion::Sound);
     let failing: Vec<Criterion> =
-        look.rules.iter().filter(|rule| !rule.holds && rule.criterion != Criterion::ThermallyFit).map(|rule| rule.criterion).collect();
+        look.rules.iter().filter(|rule| !rule.holds && of_the_coat(rule.criterion)).map(|rule| rule.criterion).collect();
     // Of several that fail the one that takes longest is the reason: uptake, then firmness, then age, then the face.
     let hold = [Criterion::Carbonated, Criterion::Firm, Criterion::Age, Criterion::Sound, Criterion::DampNotWet]
         .into_iter()

@@ -1,9 +1,20 @@
 //! What spoils a coat: the eight kinds of damage and their three grades. Damage is read off the state the engine computes; it never changes that state,
 //! and nobody is told what to do about it here: `works` decides.
 
+//!
+//! `measures` holds the indices with their limits, `wear` feeds them by the hour, `standing` says in words what stands.
+
+mod measures;
+mod standing;
+mod wear;
+
 use std::fmt;
 
 use serde::Serialize;
+
+pub use measures::{Limit, MEASURES, Measure};
+pub(crate) use standing::{add_indices, add_standing};
+pub(crate) use wear::{Beneath, Placing, Wear, WearHour, can_be_pressed, critical_saturation};
 
 /// What spoiled a coat.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -84,6 +95,17 @@ pub struct Damage {
     pub cause: String,
     /// The cheapest change that would have prevented it.
     pub prevention: Prevention,
+}
+
+/// An index of damage of a coat as it is now, whatever its grade.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DamageIndex {
+    /// The coat, counted from the innermost.
+    pub coat: usize,
+    /// What it measures, with its limits.
+    pub measure: &'static Measure,
+    /// Its value.
+    pub value: f64,
 }
 
 impl DamageKind {
