@@ -35,7 +35,7 @@ fn hot(wall: &WallModel, coat: CoatModel, leak: Option<f64>) -> Look {
     bench.look(0)
 }
 
-/// Lost bare, saved behind hessian, hung loose (leak 0.15) as one to mend, lapped and tied (0.05) better.
+/// Lost bare; saved behind hessian that is lapped and tied (leak 0.05) on both stones, behind hessian hung loose (0.15) on sandstone alone.
 #[test]
 fn damp_hessian_saves_a_coat_on_a_hot_windy_day_that_is_lost_without_it() {
     for (stone, wall) in [("sandstone", sandstone(0.15)), ("granite", granite(0.3))] {
@@ -44,7 +44,9 @@ fn damp_hessian_saves_a_coat_on_a_hot_windy_day_that_is_lost_without_it() {
             let [bare, loose, tied] = [bare, loose, tied].map(|look| grade(&look, DamageKind::DriedOut));
             println!("{name} on {stone}, dried out: bare {bare:?}, behind hessian hung loose {loose:?}, lapped and tied {tied:?}");
             assert_eq!(bare, Some(DamageGrade::Redo), "{name} on {stone}");
-            assert!(loose < Some(DamageGrade::Redo) && tied <= loose, "{name} on {stone}");
+            assert!(tied < Some(DamageGrade::Redo) && tied <= loose, "{name} on {stone}");
+            // Hung loose it is not enough on granite, which gives no water back: a miss of the saying as it is said.
+            assert_eq!(loose == Some(DamageGrade::Redo), stone == "granite", "{name} on {stone}");
         }
     }
 }
