@@ -250,10 +250,11 @@ fn layers_of(wall: &WallModel, coats: &[CoatModel], fineness: usize) -> Result<(
             layer_of.push(None);
             continue;
         }
-        let material = MaterialTables::from_moisture(&coat.mortar.fresh).map_err(named(format!("coat {}", index + 1)))?;
+        let fresh = MaterialTables::from_moisture(&coat.mortar.fresh).map_err(named(format!("coat {}", index + 1)))?;
+        let hardened = MaterialTables::from_moisture(&coat.mortar.hardened).map_err(named(format!("coat {}, hardened", index + 1)))?;
         layer_of.push(Some(layers.len()));
         layers.push(Layer {
-            material: Arc::new(material),
+            material: Arc::new(MaterialTables::hardening(&fresh, &hardened).setting(coat.mortar.set.as_ref().map(calibration::set_law))),
             widths_m: grid::coat_widths_m(coat.thickness_m, fineness),
             carbonation: Some(calibration::carbonation(&coat.mortar)),
         });
@@ -306,6 +307,7 @@ fn check_coat(index: usize, coat: &CoatModel) -> Result<(), CuringError> {
     within(&place, "the share of water at which it is firm", limits.firm_water_share, 0.0, 1.0, "Half is usual.")?;
     within(&place, "the depth of uptake asked for, m,", limits.uptake_m, 0.0, 0.1, "About 0.00115 is usual.")?;
     within(&place, "the share of uptake asked for", limits.uptake_share, 0.0, 1.0, "At most 0.6 is usual.")?;
+    within(&place, "the days of set asked for", limits.set_days, 0.0, 1000.0, "4 is usual.")?;
     within(&place, "the wettest face allowed", limits.wettest_face, 0.0, 1.0, "Give a relative humidity between 0 and 1.")?;
     within(&place, "the coldest throw allowed, °C,", limits.fit_c.0, -50.0, limits.fit_c.1, "5 is usual.")
 }

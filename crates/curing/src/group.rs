@@ -178,6 +178,18 @@ impl<const L: usize> Group<L> {
             let present = readiness::present(&face, self.members[lane].air_k, self.sound(lane));
             self.members[lane].thrown[coat].judge(&seen, &self.shared.coats[coat], &present);
         }
+        self.harden(lane);
+    }
+
+    /// Lets the pore nets of a member's coats follow their firmness.
+    fn harden(&mut self, lane: usize) {
+        for (coat, record) in self.members[lane].thrown.iter_mut().enumerate() {
+            let Some(layer) = self.shared.layer[coat].filter(|&layer| !self.column.is_hardened(lane, layer)) else { continue };
+            let model = &self.shared.coats[coat];
+            let seen = record.look(&self.column, lane, Some(layer), model);
+            let firmness = record.firmness(&seen, model);
+            self.column.harden(lane, layer, firmness);
+        }
     }
 
     /// Whether no coat of a member has to come off.

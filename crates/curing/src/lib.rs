@@ -9,6 +9,7 @@ mod exposure;
 mod grid;
 mod group;
 pub mod kernel;
+mod ladder;
 mod lanes;
 mod look;
 pub mod material;
@@ -22,6 +23,7 @@ pub use damage::{Damage, DamageGrade, DamageIndex, DamageKind, Limit, MEASURES, 
 pub use error::CuringError;
 pub use group::Checkpoint;
 pub use kernel::Layer;
+pub use ladder::STAGES;
 pub use look::{CoatLook, Criterion, CriterionLook, Look, ProfileCell, Stratum};
 pub use material::{Function, Liquid, MaterialFunctions, MaterialTables, TableError, VapourInAir};
 pub use model::{Action, CoatModel, Inside, Thresholds, WallModel};

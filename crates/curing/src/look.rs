@@ -12,7 +12,7 @@ pub enum Criterion {
     Age,
     /// Firm under the thumb.
     Firm,
-    /// Enough carbon dioxide taken up.
+    /// Enough carbon dioxide taken up; or, of a hydraulic lime, set far enough.
     Carbonated,
     /// Face damp, not wet.
     DampNotWet,
@@ -50,6 +50,10 @@ pub struct CoatLook {
     pub front_m: f64,
     /// Share of its portlandite turned.
     pub share: f64,
+    /// Mean degree of its hydraulic set, 0 to 1; zero for air lime.
+    pub set: f64,
+    /// The degree that stands for the uptake asked for; `None` for air lime.
+    pub set_asked: Option<f64>,
 }
 
 /// A wall at the end of an hour.

@@ -9,6 +9,7 @@ use materials::Moisture;
 pub(crate) use physics::constants::{VAPOUR_GAS_J_KGK, WATER_DENSITY_KG_M3 as WATER_KG_M3};
 
 use crate::CuringError;
+use crate::kernel::SetLaw;
 use crate::lanes::{exp, ln, pow};
 
 /// Least ln(p_c) of the tables: 1 Pa, free water for every material here.
@@ -17,6 +18,8 @@ pub const LEAST_LN_SUCTION: f64 = 0.0;
 pub const GREATEST_LN_SUCTION: f64 = 24.0;
 /// Segments of the tables in one unit of ln(p_c).
 pub const SEGMENTS_PER_UNIT: f64 = 32.0;
+/// Segments of one table.
+pub(crate) const SEGMENTS: usize = 768;
 /// Share of the water at saturation by which the tables tilt from end to end, so that a saturated material still answers to suction.
 const TILT: f64 = 1e-9;
 
@@ -104,7 +107,7 @@ pub struct TableError {
 }
 
 /// One segment: values at its wet end and slopes per unit of y. One line of cache.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[repr(align(64))]
 pub(crate) struct Segment {
     pub(crate) water: f64,
@@ -116,7 +119,7 @@ pub(crate) struct Segment {
     pub(crate) suction: f64,
 }
 
-/// A material as the kernel reads it.
+/// A material as the kernel reads it: one table, or of a coat that hardens one for each stage, one behind the other.
 #[derive(Clone, Debug)]
 pub struct MaterialTables {
     name: String,
@@ -124,6 +127,7 @@ pub struct MaterialTables {
     pub(crate) heat_conductivity: Vec<[f64; 2]>,
     pub(crate) vapour_in_air: [f64; 4],
     dry_heat_j_m3k: f64,
+    set: Option<SetLaw>,
     error: TableError,
 }
 
@@ -162,6 +166,7 @@ impl MaterialTables {
             heat_conductivity,
             vapour_in_air: functions.vapour_in_air.cubic(),
             dry_heat_j_m3k: functions.dry_heat_j_m3k,
+            set: None,
             error,
         })
     }
@@ -175,6 +180,17 @@ impl MaterialTables {
         Self::new(&functions_of_moisture(moisture)?)
     }
 
+    /// The same material, which sets under water.
+    #[must_use]
+    pub fn setting(self, law: Option<SetLaw>) -> Self {
+        Self { set: law, ..self }
+    }
+
+    /// How it sets under water, if it does.
+    pub fn set(&self) -> Option<&SetLaw> {
+        self.set.as_ref()
+    }
+
     /// The name given.
     pub fn name(&self) -> &str {
         &self.name
@@ -185,9 +201,9 @@ impl MaterialTables {
         self.error
     }
 
-    /// Water at saturation, kg/m³.
+    /// Water at saturation, kg/m³; of a coat that hardens, when fresh.
     pub fn saturation_kg_m3(&self) -> f64 {
-        self.segments.first().map_or(0.0, |segment| segment.water)
+        self.pores(0).saturation_kg_m3()
     }
 
     /// Heat capacity dry, J/(m³ K).
@@ -195,30 +211,19 @@ impl MaterialTables {
         self.dry_heat_j_m3k
     }
 
-    /// Water held at a suction, kg/m³, as tabulated.
+    /// Water held at a suction, kg/m³, as tabulated; of a coat that hardens, when fresh.
     pub fn water_kg_m3(&self, suction_pa: f64) -> f64 {
-        let (segment, offset) = self.segment(ln(suction_pa.max(1.0)));
-        segment.water + segment.water_slope * offset
+        self.pores(0).water_kg_m3(ln(suction_pa.max(1.0)))
     }
 
     /// Suction at which so much water is held, Pa: the inverse of [`Self::water_kg_m3`], clamped to the table.
     pub fn suction_pa(&self, water_kg_m3: f64) -> f64 {
-        let after = self.segments.partition_point(|segment| segment.water > water_kg_m3);
-        let Some(segment) = self.segments.get(after.saturating_sub(1)) else { return 1.0 };
-        let offset = ((water_kg_m3 - segment.water) / segment.water_slope).clamp(0.0, 1.0 / SEGMENTS_PER_UNIT);
-        segment.suction * exp(offset)
+        self.pores(0).suction_pa(water_kg_m3)
     }
 
-    /// Flux potential of liquid at a suction, kg/(m s).
+    /// Flux potential of liquid at a suction, kg/(m s); of a coat that hardens, when fresh.
     pub fn potential_kg_ms(&self, suction_pa: f64) -> f64 {
-        let (segment, offset) = self.segment(ln(suction_pa.max(1.0)));
-        segment.potential + segment.potential_slope * offset
-    }
-
-    /// The segment of a value of y and the offset into it.
-    pub(crate) fn segment(&self, y: f64) -> (&Segment, f64) {
-        let (index, offset) = place(y);
-        (&self.segments[index.min(self.segments.len() - 1)], offset)
+        self.pores(0).potential_kg_ms(ln(suction_pa.max(1.0)))
     }
 }
 

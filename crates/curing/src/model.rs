@@ -55,12 +55,14 @@ pub struct CoatModel {
 pub struct Thresholds {
     /// Rule 1, age: days with a mean at or above 5 °C; zero switches the rule off.
     pub least_days: f64,
-    /// Rule 2, firm: mean water below this share of the mix's water.
+    /// Rule 2, firm: mean water below this share of the mix's water; or, of a hydraulic lime, set as far as its paste's final set.
     pub firm_water_share: f64,
     /// Rule 3, carbonated: depth taken up, m.
     pub uptake_m: f64,
     /// Rule 3: and never more than this share of the coat.
     pub uptake_share: f64,
+    /// Rule 3 of a hydraulic lime: or set as far as in so many days at 20 °C.
+    pub set_days: f64,
     /// Rule 4, damp, not wet: relative humidity of the face at most this, 0 to 1 (a dry face is damped down instead).
     pub wettest_face: f64,
     /// Rule 6, thermally fit: least and greatest wall and air temperature for the throw, °C.

@@ -6,7 +6,7 @@
 
 use crate::damage::Wear;
 use crate::kernel::{Column, Seen};
-use crate::{CoatLook, CoatModel, Criterion, CriterionLook, Thresholds};
+use crate::{CoatLook, CoatModel, Criterion, CriterionLook, Thresholds, calibration};
 
 /// What is remembered of a coat that has been thrown.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,6 +19,8 @@ pub(crate) struct CoatRecord {
     day_sum_c: f64,
     /// Water placed with it, kg/m³.
     placed_kg_m3: f64,
+    /// How firm it has been, 0 as placed to 1 when the second rule held: it only grows.
+    firmness: f64,
     /// Hours after throwing at which each rule first held.
     met_after_h: [Option<f64>; 6],
     /// What it has been through; `None` for a coat too thin to be a layer.
@@ -45,7 +47,7 @@ const MILD_C: f64 = 5.0;
 
 impl CoatRecord {
     pub(crate) fn thrown(placed_kg_m3: f64, wear: Option<Wear>) -> Self {
-        Self { age_h: 0, mild_days: 0, day_sum_c: 0.0, placed_kg_m3, met_after_h: [None; 6], wear }
+        Self { age_h: 0, mild_days: 0, day_sum_c: 0.0, placed_kg_m3, firmness: 0.0, met_after_h: [None; 6], wear }
     }
 
     /// Hours since it was thrown.
@@ -59,8 +61,9 @@ impl CoatRecord {
     }
 
     /// Whether it has been firm, by what is seen of it now or before.
-    pub(crate) fn firm(&self, coat: &CoatLook, limits: &Thresholds) -> bool {
-        self.met_after_h[1].is_some() || coat.water_share < limits.firm_water_share
+    pub(crate) fn firm(&self, coat: &CoatLook, model: &CoatModel) -> bool {
+        let set = firm_degree(model).is_some_and(|asked| coat.set >= asked);
+        self.met_after_h[1].is_some() || coat.water_share < model.thresholds.firm_water_share || set
     }
 
     /// Whether no damage that asks for it to be redone stands on it.
@@ -80,6 +83,16 @@ impl CoatRecord {
         }
     }
 
+    /// How firm the coat is now and was at most, 0 as placed to 1 when the second rule held, by the water it has lost on the way there or
+    /// by its set.
+    pub(crate) fn firmness(&mut self, coat: &CoatLook, model: &CoatModel) -> f64 {
+        let limits = &model.thresholds;
+        let lost = (1.0 - coat.water_share) / (1.0 - limits.firm_water_share).max(1e-9);
+        let set = firm_degree(model).map_or(0.0, |degree| coat.set / degree);
+        self.firmness = self.firmness.max(lost.max(set).clamp(0.0, 1.0));
+        self.firmness
+    }
+
     /// The coat as it stands; `layer` is `None` for a coat too thin to be one.
     pub(crate) fn look<const L: usize>(&self, column: &Column<L>, lane: usize, layer: Option<usize>, model: &CoatModel) -> CoatLook {
         let measured = layer.map(|layer| measure(column, lane, layer, model.mortar.portlandite_mol_m3)).unwrap_or_default();
@@ -91,6 +104,8 @@ impl CoatRecord {
             uptake_m: measured.uptake_m,
             front_m: measured.front_m,
             share: if model.thickness_m > 0.0 { measured.uptake_m / model.thickness_m } else { 1.0 },
+            set: layer.map_or(0.0, |layer| column.layer_set(lane, layer)),
+            set_asked: degree_after(model, model.thresholds.set_days * 24.0),
         }
     }
 
@@ -139,15 +154,26 @@ pub(crate) fn asked_m(limits: &Thresholds, thickness_m: f64) -> f64 {
     limits.uptake_m.min(limits.uptake_share * thickness_m)
 }
 
+/// Degree of set of a coat after so many hours at 20 °C; `None` for air lime.
+fn degree_after(model: &CoatModel, hours: f64) -> Option<f64> {
+    model.mortar.set.as_ref().map(|set| calibration::set_law(set).degree(hours * 3600.0))
+}
+
+/// Degree of set at which a coat is firm: that of its paste's final set.
+fn firm_degree(model: &CoatModel) -> Option<f64> {
+    degree_after(model, model.mortar.set.as_ref()?.final_set_h)
+}
+
 /// The six rules by what is seen now.
 fn holds_now(coat: &CoatLook, model: &CoatModel, present: &Present) -> [bool; 6] {
     let limits = &model.thresholds;
     let (coldest, hottest) = limits.fit_c;
     let fit = |c: f64| c >= coldest && c <= hottest;
+    let set = |asked: Option<f64>| asked.is_some_and(|asked| coat.set >= asked);
     [
         coat.mild_days >= limits.least_days,
-        coat.water_share < limits.firm_water_share,
-        coat.uptake_m >= asked_m(limits, model.thickness_m),
+        coat.water_share < limits.firm_water_share || set(firm_degree(model)),
+        coat.uptake_m >= asked_m(limits, model.thickness_m) || set(coat.set_asked),
         present.face_humidity <= limits.wettest_face,
         present.sound,
         fit(present.face_c) && fit(present.air_c),

@@ -58,6 +58,10 @@ pub struct Lime {
     pub solid_kg_m3: f64,
     /// Strength class number for hydraulic limes, MPa (2, 3.5, 5).
     pub class_mpa: Option<f64>,
+    /// Mass share of a hydraulic lime that sets under water, counted as belite, 0 to 1; left out, that usual for its class.
+    pub hydraulic_share: Option<f64>,
+    /// Hours at 20 °C by which its paste has set (the needle's final set); left out, the longest its class allows.
+    pub final_set_h: Option<f64>,
     /// Unit it is sold in: "25 kg bag", "20 litre tub".
     pub unit_name: String,
     /// Mass of lime in one unit of sale, kg.

@@ -10,5 +10,5 @@ mod volumes;
 
 pub use catalogue::{Catalogue, Cover, Lime, LimeKind, Masonry, Moisture, Sand};
 pub use error::MaterialsError;
-pub use mortar::{Mix, Mortar};
+pub use mortar::{HydraulicSet, Mix, Mortar};
 pub use volumes::{PUTTY_PORTLANDITE_KG_M3, WaterNeed, putty_density_kg_m3, putty_solids_share, voids_share};

@@ -37,12 +37,23 @@ pub struct Mortar {
     pub water_fresh_kg_m3: f64,
     /// Portlandite free to carbonate, mol per m³.
     pub portlandite_mol_m3: f64,
+    /// What of it sets under water; `None` for air lime.
+    pub set: Option<HydraulicSet>,
     /// Properties hardened.
     pub hardened: Moisture,
     /// Properties fresh: the pore net of a wet mix.
     pub fresh: Moisture,
     /// Strength class by which "stronger" is judged: relative binder strength, MPa-like rank (air limes below hydraulic).
     pub strength_rank: f64,
+}
+
+/// What of a mortar sets under water.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct HydraulicSet {
+    /// Matter that sets, counted as belite (dicalcium silicate), kg per m³ of mortar.
+    pub belite_kg_m3: f64,
+    /// Hours at 20 °C by which the paste of its lime has set.
+    pub final_set_h: f64,
 }
 
 /// Least and most parts of sand to one of lime.
@@ -85,6 +96,12 @@ fn check_lime(name: &str, lime: &Lime) -> Result<(), MaterialsError> {
     if !(lime.portlandite_share > 0.0 && lime.portlandite_share <= most) {
         return entry("portlandite_share", lime.portlandite_share, "above 0 and not above its share of solids (1.3213 for quicklime)");
     }
+    if lime.hydraulic_share.is_some_and(|share| !(0.0..=1.0).contains(&share)) {
+        return entry("hydraulic_share", lime.hydraulic_share.unwrap_or(0.0), "between 0 and 1");
+    }
+    if lime.final_set_h.is_some_and(|hours| !(0.5..=200.0).contains(&hours)) {
+        return entry("final_set_h", lime.final_set_h.unwrap_or(0.0), "between 0.5 and 200 hours");
+    }
     if lime.class_mpa.is_some_and(|class| !(0.5..=20.0).contains(&class)) {
         return entry("class_mpa", lime.class_mpa.unwrap_or(0.0), "between 0.5 and 20 MPa");
     }
@@ -122,10 +139,25 @@ fn batch(mix: &Mix, lime: &Lime, sand: &Sand) -> Mortar {
         water_added_kg_m3: (free_kg - measure.brings_kg + measure.bound_kg) / volume_m3,
         water_fresh_kg_m3: free_kg / volume_m3,
         portlandite_mol_m3,
+        set: hydraulic_set(lime, measure.bought_kg / volume_m3),
         hardened: hardened(lime, pores, solids_kg_m3, portlandite_mol_m3),
         fresh: fresh(lime, pores, solids_kg_m3),
         strength_rank: strength_rank(lime, mix.sand_parts),
     }
+}
+
+/// Share that sets and hours of final set usual for a class, MPa, where a lime does not say: as the shipped limes of the nearest class.
+fn usual_set(class_mpa: f64) -> (f64, f64) {
+    match class_mpa {
+        feeble if feeble < 2.75 => (0.17, 40.0),
+        moderate if moderate < 4.25 => (0.35, 30.0),
+        _ => (0.43, 15.0),
+    }
+}
+
+fn hydraulic_set(lime: &Lime, lime_kg_m3: f64) -> Option<HydraulicSet> {
+    let (share, hours) = usual_set(lime.class_mpa?);
+    Some(HydraulicSet { belite_kg_m3: lime_kg_m3 * lime.hydraulic_share.unwrap_or(share), final_set_h: lime.final_set_h.unwrap_or(hours) })
 }
 
 /// The figures in which hardened mortars of these limes differ: retention a (1/Pa) and n fitted to sorption at 50, 80 and 95 % relative humidity,

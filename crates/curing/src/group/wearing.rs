@@ -36,7 +36,7 @@ impl<const L: usize> Group<L> {
         let Some(layer) = shared.layer[coat] else { return };
         let model = &shared.coats[coat];
         let record = &member.thrown[coat];
-        let (age_h, firm) = (record.age_h(), record.firm(seen, &model.thresholds));
+        let (age_h, firm) = (record.age_h(), record.firm(seen, model));
         let evaporation_kg_m2h =
             if age_h <= FRESH_H && !firm { evaporation(&shared.climate, hour, member, column.cloth(lane), face) } else { 0.0 };
         let now = WearHour {
@@ -66,9 +66,10 @@ impl<const L: usize> Group<L> {
             let (record, model) = (&member.thrown[under], &shared.coats[under]);
             let seen = record.look(&self.column, lane, shared.layer[under], model);
             let limits = &model.thresholds;
-            let soft = if record.firm(&seen, limits) { 0.0 } else { seen.water_share / limits.firm_water_share.max(1e-6) };
+            let soft = if record.firm(&seen, model) { 0.0 } else { seen.water_share / limits.firm_water_share.max(1e-6) };
             (record.age_h() > 0).then(|| Beneath {
-                taken_up: seen.uptake_m / asked_m(limits, model.thickness_m).max(1e-9),
+                taken_up: (seen.uptake_m / asked_m(limits, model.thickness_m).max(1e-9))
+                    .max(seen.set_asked.map_or(0.0, |asked| seen.set / asked.max(1e-9))),
                 softness: soft,
                 strength: model.mortar.strength_rank,
             })

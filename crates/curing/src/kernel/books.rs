@@ -28,7 +28,7 @@ pub struct Books {
     pub run_off_kg_m2: f64,
     /// Water put on by hand or brought by coats and cloth, less what dripped or was taken away, kg/m².
     pub added_kg_m2: f64,
-    /// Water set free by carbonation, kg/m².
+    /// Water set free by carbonation, less what hydraulic set bound, kg/m².
     pub released_kg_m2: f64,
     /// Carbon dioxide that came in through the film, mol/m².
     pub taken_up_mol_m2: f64,
@@ -40,7 +40,7 @@ pub struct Books {
     pub heat_in_j_m2: f64,
     /// Heat brought by coats, water and cloth, less what was taken away, J/m².
     pub heat_added_j_m2: f64,
-    /// Heat of carbonation, J/m².
+    /// Heat of carbonation and of hydraulic set, J/m², less that of the water bound.
     pub heat_released_j_m2: f64,
     /// Sum of the absolute amounts of water, kg/m².
     pub water_moved_kg_m2: f64,

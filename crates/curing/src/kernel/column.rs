@@ -9,6 +9,7 @@ use crate::kernel::frost::{self, Frost};
 use crate::kernel::layout::Layout;
 use crate::kernel::newton::bounded;
 use crate::kernel::point::{Point, heat_conductivity};
+use crate::kernel::setting::Setting;
 use crate::kernel::sweep::{Eliminated, FaceBalance};
 use crate::kernel::vectors::Level;
 use crate::kernel::{FaceCondition, Layer, Settings, WATER_J_KGK, ZERO_K};
@@ -37,12 +38,15 @@ pub struct Column<const L: usize> {
     pub(crate) settings: Settings,
     /// Layers awake in each lane.
     pub(crate) awake: [usize; L],
+    /// Stage of each layer on its way from fresh to hardened, by lane.
+    pub(crate) stage: Vec<[usize; L]>,
     pub(crate) y: Vec<Lanes<L>>,
     pub(crate) t: Vec<Lanes<L>>,
     /// Water, kg/m³, and enthalpy, J/m³, of each cell: the contents that are conserved.
     pub(crate) water: Vec<Lanes<L>>,
     pub(crate) heat: Vec<Lanes<L>>,
     pub(crate) gas: Gas<L>,
+    pub(crate) setting: Setting<L>,
     pub(crate) cloth: ClothState<L>,
     /// Dry heat capacity of the cloth that hangs, J/(m² K); zero for none.
     pub(crate) cloth_dry_heat: [f64; L],
@@ -89,6 +93,7 @@ impl<const L: usize> Column<L> {
         let gas = Gas::new(&layout);
         let mut column = Self {
             awake: [awake.min(layout.layers.len()); L],
+            stage: vec![[0; L]; layer_count],
             layout,
             settings,
             y: vec![Lanes::splat(ln(93.77e6)); nodes],
@@ -96,6 +101,7 @@ impl<const L: usize> Column<L> {
             water: zeros.clone(),
             heat: zeros.clone(),
             gas,
+            setting: Setting::new(nodes),
             cloth: ClothState { t: Lanes::splat(293.15), ..ClothState::default() },
             cloth_dry_heat: [0.0; L],
             flooded: Lanes::default(),
@@ -131,21 +137,22 @@ impl<const L: usize> Column<L> {
     fn fill(&mut self, lane: usize, layer: usize) {
         let portlandite = self.layout.layers[layer].carbonation.map_or(0.0, |law| law.portlandite_mol_m3);
         for node in self.layout.cells[layer].clone() {
-            let (segment, offset) = self.layout.layers[layer].material.segment(self.y[node].0[lane]);
-            let water = segment.water + segment.water_slope * offset;
+            let water = self.layout.layers[layer].material.pores(self.stage[layer][lane]).water_kg_m3(self.y[node].0[lane]);
             self.set_contents(lane, layer, node, self.t[node].0[lane], water);
             self.gas.b[node].0[lane] = portlandite;
             self.gas.c[node].0[lane] = 0.0;
+            self.setting.age[node].0[lane] = 0.0;
+            self.setting.degree[node].0[lane] = 0.0;
         }
     }
 
     /// Sets water and the enthalpy that goes with a temperature.
     fn set_contents(&mut self, lane: usize, layer: usize, node: usize, temperature_k: f64, water_kg_m3: f64) {
-        let material = &self.layout.layers[layer].material;
-        let capacity = material.dry_heat_j_m3k() + WATER_J_KGK * water_kg_m3;
+        let pores = self.layout.layers[layer].material.pores(self.stage[layer][lane]);
+        let capacity = pores.dry_heat_j_m3k + WATER_J_KGK * water_kg_m3;
         let unfrozen = capacity * (temperature_k - ZERO_K);
         self.water[node].0[lane] = water_kg_m3;
-        self.heat[node].0[lane] = if self.settings.freezing { frost::enthalpy(material, water_kg_m3, temperature_k) } else { unfrozen };
+        self.heat[node].0[lane] = if self.settings.freezing { frost::enthalpy(pores, water_kg_m3, temperature_k) } else { unfrozen };
     }
 
     /// Gives a node a state that no step led to.
@@ -159,8 +166,9 @@ impl<const L: usize> Column<L> {
     /// Sets one cell to a temperature, K, and a suction, Pa. Call [`Column::settle`] when all cells are set.
     pub fn set_cell(&mut self, lane: usize, layer: usize, cell: usize, temperature_k: f64, suction_pa: f64) {
         let node = self.layout.cells[layer].start + cell;
-        self.place(lane, node, ln(suction_pa.max(1.0)).clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05), temperature_k);
-        let water = self.layout.layers[layer].material.water_kg_m3(suction_pa);
+        let y = ln(suction_pa.max(1.0)).clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05);
+        self.place(lane, node, y, temperature_k);
+        let water = self.layout.layers[layer].material.pores(self.stage[layer][lane]).water_kg_m3(y);
         self.set_contents(lane, layer, node, temperature_k, water);
     }
 
@@ -208,6 +216,7 @@ impl<const L: usize> Column<L> {
         let y = ln(material.suction_pa(water_kg_m3));
         let before = self.contents(lane);
         self.awake[lane] += 1;
+        self.stage[layer][lane] = 0;
         for node in self.layout.cells[layer].start..=self.layout.cells[layer].end {
             self.place(lane, node, y, temperature_k);
         }
@@ -367,7 +376,7 @@ impl<const L: usize> Column<L> {
             let material = &self.layout.layers[layer].material;
             let [c0, c1, c2, c3] = material.vapour_in_air;
             for node in cells.clone() {
-                self.conductivity[node] = heat_conductivity(material, self.y[node]);
+                self.conductivity[node] = heat_conductivity(material, &self.stage[layer], self.y[node]);
             }
             for node in cells.start..=cells.end {
                 let before = self.conductivity[if node == cells.start { node } else { node - 1 }];
@@ -385,18 +394,31 @@ impl<const L: usize> Column<L> {
         }
     }
 
-    /// Water and heat that the reaction gives each cell over the step, per m³.
+    /// Water and heat that carbonation gives each cell over the step and hydraulic set takes from it, per m³.
     #[inline(always)]
     fn feed_back(&mut self, dt: Lanes<L>) {
-        for layer in self.layout.first_carbonating..self.most_awake() {
-            let Some(law) = self.layout.layers[layer].carbonation else { continue };
-            if !law.feeds_back {
+        for layer in 0..self.most_awake() {
+            let feeds_back = self.layout.layers[layer].carbonation.is_some_and(|law| law.feeds_back);
+            let sets = self.layout.layers[layer].material.set().copied();
+            if !feeds_back && sets.is_none() {
                 continue;
             }
             for node in self.layout.cells[layer].clone() {
-                let turned = self.gas.r[node] * dt;
-                self.water_source[node] = turned * WATER_KG_MOL;
-                self.heat_source[node] = turned * ((self.t[node] - ZERO_K) * (WATER_KG_MOL * WATER_J_KGK) + REACTION_J_MOL);
+                let warmth = self.t[node] - ZERO_K;
+                let (mut water, mut heat) = (Lanes::default(), Lanes::default());
+                if feeds_back {
+                    let turned = self.gas.r[node] * dt;
+                    water = turned * WATER_KG_MOL;
+                    heat = turned * (warmth * (WATER_KG_MOL * WATER_J_KGK) + REACTION_J_MOL);
+                }
+                if let Some(law) = &sets {
+                    let gained = self.set_cell_on(law, node, dt);
+                    let bound = gained * law.binds_kg_m3;
+                    water = water - bound;
+                    heat = heat + (gained * law.heat_j_m3 - bound * warmth * WATER_J_KGK);
+                }
+                self.water_source[node] = water;
+                self.heat_source[node] = heat;
             }
         }
     }

@@ -14,6 +14,7 @@ use crate::MaterialTables;
 use crate::kernel::column::Column;
 use crate::kernel::point::vapour_pressure;
 use crate::kernel::{WATER_J_KGK, ZERO_K};
+use crate::ladder::Pores;
 use crate::lanes::{Lanes, ln};
 use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION, VAPOUR_GAS_J_KGK, WATER_KG_M3};
 
@@ -53,12 +54,12 @@ pub(crate) fn liquid_suction_pa(suction_pa: f64, t_k: f64) -> f64 {
 }
 
 /// The ice of a cell that holds so much water, kg/m³, at a temperature, K.
-fn ice(material: &MaterialTables, water: f64, t_k: f64) -> Ice {
+fn ice(pores: Pores<'_>, water: f64, t_k: f64) -> Ice {
     let y = ice_ln_suction(t_k);
     if y <= LEAST_LN_SUCTION {
         return Ice::default();
     }
-    let (segment, offset) = material.segment(y);
+    let (segment, offset) = pores.segment(y);
     let kg_m3 = water - (segment.water + segment.water_slope * offset);
     if kg_m3 <= 0.0 {
         return Ice::default();
@@ -69,26 +70,26 @@ fn ice(material: &MaterialTables, water: f64, t_k: f64) -> Ice {
 }
 
 /// Ice in a cell that holds so much water, kg/m³, at a temperature, K: kg/m³.
-pub(crate) fn ice_kg_m3(material: &MaterialTables, water_kg_m3: f64, t_k: f64) -> f64 {
-    ice(material, water_kg_m3, t_k).kg_m3
+pub(crate) fn ice_kg_m3(pores: Pores<'_>, water_kg_m3: f64, t_k: f64) -> f64 {
+    ice(pores, water_kg_m3, t_k).kg_m3
 }
 
 /// Enthalpy of a cell, J/m³, above liquid water and dry matter at 0 °C.
-pub(crate) fn enthalpy(material: &MaterialTables, water_kg_m3: f64, t_k: f64) -> f64 {
-    (material.dry_heat_j_m3k() + WATER_J_KGK * water_kg_m3) * (t_k - ZERO_K) + ice(material, water_kg_m3, t_k).heat
+pub(crate) fn enthalpy(pores: Pores<'_>, water_kg_m3: f64, t_k: f64) -> f64 {
+    (pores.dry_heat_j_m3k + WATER_J_KGK * water_kg_m3) * (t_k - ZERO_K) + ice(pores, water_kg_m3, t_k).heat
 }
 
 /// Temperature at which a cell has an enthalpy, K: the inverse of [`enthalpy`], by Newton's method kept between bounds that close in.
-pub(crate) fn temperature(material: &MaterialTables, water_kg_m3: f64, heat_j_m3: f64, guess_k: f64) -> f64 {
-    let capacity = material.dry_heat_j_m3k() + WATER_J_KGK * water_kg_m3;
+pub(crate) fn temperature(pores: Pores<'_>, water_kg_m3: f64, heat_j_m3: f64, guess_k: f64) -> f64 {
+    let capacity = pores.dry_heat_j_m3k + WATER_J_KGK * water_kg_m3;
     let unfrozen = heat_j_m3 / capacity + ZERO_K;
-    if unfrozen >= ZERO_K || ice(material, water_kg_m3, unfrozen).kg_m3 == 0.0 {
+    if unfrozen >= ZERO_K || ice(pores, water_kg_m3, unfrozen).kg_m3 == 0.0 {
         return unfrozen;
     }
     let (mut low, mut high) = (unfrozen, ZERO_K);
     let mut t = if guess_k > low && guess_k < high { guess_k } else { 0.5 * (low + high) };
     for _ in 0..MOST_TRIALS {
-        let ice = ice(material, water_kg_m3, t);
+        let ice = ice(pores, water_kg_m3, t);
         let over = capacity * (t - ZERO_K) + ice.heat - heat_j_m3;
         if over > 0.0 {
             high = t;
@@ -116,7 +117,7 @@ impl<const L: usize> Column<L> {
         let mut frost = Frost::default();
         for lane in 0..L {
             let t = point.t.0[lane];
-            let ice = ice(material, point.water.0[lane], t);
+            let ice = ice(material.pores(self.stage[layer][lane]), point.water.0[lane], t);
             if ice.kg_m3 > 0.0 {
                 frost.value.0[lane] = ice.heat;
                 frost.by_y.0[lane] = ice.by_water * point.water_slope.0[lane];
@@ -149,7 +150,8 @@ impl<const L: usize> Column<L> {
         let material = &self.layout.layers[layer].material;
         let mut before = Lanes::splat(1.0);
         for node in cells.start..=cells.end {
-            let open = if node == cells.end { Lanes::splat(1.0) } else { openness(material, self.y[node], self.t[node]) };
+            let open =
+                if node == cells.end { Lanes::splat(1.0) } else { openness(material, &self.stage[layer], self.y[node], self.t[node]) };
             self.liquid_open[node] = before.min(open);
             before = open;
         }
@@ -160,7 +162,8 @@ impl<const L: usize> Column<L> {
     #[inline(never)]
     pub(crate) fn thawing(&self, layer: usize, water: Lanes<L>, heat: Lanes<L>, otherwise: Lanes<L>) -> Lanes<L> {
         let material = &self.layout.layers[layer].material;
-        Lanes(std::array::from_fn(|lane| temperature(material, water.0[lane], heat.0[lane], otherwise.0[lane])))
+        let stage = &self.stage[layer];
+        Lanes(std::array::from_fn(|lane| temperature(material.pores(stage[lane]), water.0[lane], heat.0[lane], otherwise.0[lane])))
     }
 
     /// Enthalpy of a cell, J/m³, after changes of y and temperature, as the last evaluation's slopes have it.
@@ -179,7 +182,7 @@ impl<const L: usize> Column<L> {
     /// Whether the temperatures a lane's last solve asks for are those its enthalpies then have: not so where a cell begins or ends to freeze.
     pub(crate) fn frost_fits(&self, lane: usize) -> bool {
         for layer in 0..self.awake[lane] {
-            let material = &self.layout.layers[layer].material;
+            let pores = self.layout.layers[layer].material.pores(self.stage[layer][lane]);
             for node in self.layout.cells[layer].clone() {
                 let (dy, dt) = (self.eliminated[node].y, self.eliminated[node].t);
                 let asked = self.t[node].0[lane] + dt.0[lane];
@@ -188,7 +191,7 @@ impl<const L: usize> Column<L> {
                 }
                 let point = &self.points[node + layer];
                 let water = point.water.0[lane] + point.water_slope.0[lane] * dy.0[lane];
-                let got = temperature(material, water, self.heat_after(layer, node, dy, dt).0[lane], asked);
+                let got = temperature(pores, water, self.heat_after(layer, node, dy, dt).0[lane], asked);
                 if (got - asked).abs() >= self.settings.tolerance_k {
                     return false;
                 }
@@ -206,17 +209,14 @@ fn pressure_over_ice(t_k: f64) -> (f64, f64) {
 }
 
 /// Flux potential of the liquid left over that of all the water, 0 to 1, in each lane.
-fn openness<const L: usize>(material: &MaterialTables, y: Lanes<L>, t: Lanes<L>) -> Lanes<L> {
+fn openness<const L: usize>(material: &MaterialTables, stage: &[usize; L], y: Lanes<L>, t: Lanes<L>) -> Lanes<L> {
     Lanes(std::array::from_fn(|lane| {
         let iced = ice_ln_suction(t.0[lane]);
         if iced <= y.0[lane] {
             return 1.0;
         }
-        let potential = |y: f64| {
-            let (segment, offset) = material.segment(y);
-            segment.potential + segment.potential_slope * offset
-        };
-        let (left, all) = (potential(iced), potential(y.0[lane]));
+        let pores = material.pores(stage[lane]);
+        let (left, all) = (pores.potential_kg_ms(iced), pores.potential_kg_ms(y.0[lane]));
         if all > 0.0 { (left / all).clamp(0.0, 1.0) } else { 1.0 }
     }))
 }
@@ -249,8 +249,8 @@ mod tests {
         let material = mortar();
         for water in [20.0, 150.0, 300.0, 360.0] {
             let freezes = physics::frost::freezing_point_k(material.suction_pa(water));
-            assert_eq!(ice_kg_m3(&material, water, freezes + 1e-6), 0.0, "{water}");
-            assert!(ice_kg_m3(&material, water, freezes - 1e-3) > 0.0, "{water}");
+            assert_eq!(ice_kg_m3(material.pores(0), water, freezes + 1e-6), 0.0, "{water}");
+            assert!(ice_kg_m3(material.pores(0), water, freezes - 1e-3) > 0.0, "{water}");
         }
     }
 
@@ -259,7 +259,7 @@ mod tests {
         let material = mortar();
         for water in [0.5, 20.0, 150.0, 300.0, 369.99] {
             for t_k in [180.0, 250.0, 268.15, 272.0, 272.9, 273.1, 273.149_99, 273.15, 273.2, 290.0] {
-                let found = temperature(&material, water, enthalpy(&material, water, t_k), 260.0);
+                let found = temperature(material.pores(0), water, enthalpy(material.pores(0), water, t_k), 260.0);
                 assert!((found - t_k).abs() < 1e-8, "{water} {t_k} {found}");
             }
         }
@@ -269,9 +269,9 @@ mod tests {
     fn slopes_of_the_heat_of_ice_are_its_derivatives() {
         let material = mortar();
         for (water, t_k) in [(300.0, 272.5), (300.0, 265.0), (100.0, 271.0)] {
-            let (ice_here, step) = (ice(&material, water, t_k), 1e-5);
-            let by_t = (ice(&material, water, t_k + step).heat - ice(&material, water, t_k - step).heat) / (2.0 * step);
-            let by_water = (ice(&material, water + step, t_k).heat - ice(&material, water - step, t_k).heat) / (2.0 * step);
+            let (ice_here, step) = (ice(material.pores(0), water, t_k), 1e-5);
+            let by_t = (ice(material.pores(0), water, t_k + step).heat - ice(material.pores(0), water, t_k - step).heat) / (2.0 * step);
+            let by_water = (ice(material.pores(0), water + step, t_k).heat - ice(material.pores(0), water - step, t_k).heat) / (2.0 * step);
             assert!((ice_here.by_t / by_t - 1.0).abs() < 1e-3, "{} {by_t}", ice_here.by_t);
             assert!((ice_here.by_water / by_water - 1.0).abs() < 1e-6);
         }

@@ -111,6 +111,9 @@ fn check(layers: &[Layer]) -> Result<usize, CuringError> {
         if let Some(carbonation) = &layer.carbonation {
             carbonation.check(&place)?;
         }
+        if let Some(set) = layer.material.set() {
+            set.check(&place)?;
+        }
     }
     let first = layers.iter().position(|layer| layer.carbonation.is_some()).unwrap_or(layers.len());
     match layers[first..].iter().position(|layer| layer.carbonation.is_none()) {

@@ -22,9 +22,11 @@
 //! from enthalpy, takes vapour over ice and throttles liquid. Iterations on a cell that begins or ends to freeze go by its enthalpy, not its
 //! temperature, and a step is taken only when temperature and enthalpy agree.
 //!
-//! **Seams.** *Hydraulic set* is a further state per cell
-//! advanced beside carbonation at the start of the step, binding water through the same source arrays. *Hardening of the pore net* is a second
-//! table per layer blended in `point`.
+//! **Hydraulic set** is a further state per cell, advanced beside carbonation at the start of the step; it binds water through the same source arrays
+//! (`setting`).
+//!
+//! **Hardening of the pore net.** A coat's material is a ladder of tables from the wet mix to the hardened mortar; each lane stands at a stage of it, which
+//! `hardening` moves between steps with water and enthalpy kept. Within a step nothing knows of it but where in the tables a lane reads.
 
 mod books;
 mod carbon;
@@ -33,9 +35,11 @@ mod column;
 mod conditions;
 mod face;
 mod frost;
+mod hardening;
 mod layout;
 mod newton;
 mod point;
+mod setting;
 mod sweep;
 mod vectors;
 mod view;
@@ -47,6 +51,7 @@ pub use column::{Column, Lost};
 pub use conditions::{Cloth, FaceCondition};
 pub(crate) use frost::liquid_suction_pa;
 pub use layout::Layer;
+pub use setting::SetLaw;
 pub use vectors::Vectors;
 pub use view::{Place, Seen};
 

@@ -215,11 +215,12 @@ impl<const L: usize> Column<L> {
     fn wetted(&self, node: usize, dy: Lanes<L>, otherwise: Lanes<L>) -> Lanes<L> {
         let layer = self.layout.layer_of(node);
         let (material, point) = (&self.layout.layers[layer].material, &self.points[node + layer]);
-        let most = material.saturation_kg_m3() * 0.999;
         Lanes(std::array::from_fn(|lane| {
+            let pores = material.pores(self.stage[layer][lane]);
+            let most = pores.saturation_kg_m3() * 0.999;
             if dy.0[lane] < -GREATEST_CHANGE_Y {
                 let asked = point.water.0[lane] + point.water_slope.0[lane] * dy.0[lane];
-                ln(material.suction_pa(asked.min(most))).clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05)
+                pores.y_of_water(asked.min(most)).clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05)
             } else {
                 otherwise.0[lane]
             }
@@ -236,10 +237,7 @@ impl<const L: usize> Column<L> {
         let layer = self.layout.layer_of(node);
         let material = &self.layout.layers[layer].material;
         let heat = self.heat_after(layer, node, y - self.y[node], dt);
-        let water = y.map(|y| {
-            let (segment, offset) = material.segment(y);
-            segment.water + segment.water_slope * offset
-        });
+        let water = Lanes(std::array::from_fn(|lane| material.pores(self.stage[layer][lane]).water_kg_m3(y.0[lane])));
         let held = self.thawing(layer, water, heat, self.t[node]);
         let near = (held - self.t[node]).clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K) + self.t[node];
         cold.above_zero(near.clamp(150.0, 450.0), otherwise)
@@ -272,6 +270,7 @@ impl<const L: usize> Column<L> {
             let here = taken * self.awake_mask(layer);
             let dry_heat = self.layout.layers[layer].material.dry_heat_j_m3k();
             let carbonates = self.layout.layers[layer].carbonation.is_some();
+            let sets = self.layout.layers[layer].material.set().is_some();
             for node in self.layout.cells[layer].clone() {
                 let (dy, dtemp) = (self.eliminated[node].y, self.eliminated[node].t);
                 let (water_now, slope) = (self.points[node + layer].water, self.points[node + layer].water_slope);
@@ -295,6 +294,11 @@ impl<const L: usize> Column<L> {
                     self.gas.b[node] = here.above_zero(self.gas.b[node] - gone, self.gas.b[node]);
                     let awake_gone = here * gone * self.layout.width_m[node];
                     turned = turned + awake_gone;
+                }
+                if sets {
+                    self.take_set(node, here);
+                }
+                if carbonates || sets {
                     released = released + self.water_source[node] * here * self.layout.width_m[node];
                     released_heat = released_heat + self.heat_source[node] * here * self.layout.width_m[node];
                 }

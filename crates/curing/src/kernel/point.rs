@@ -2,7 +2,7 @@
 
 use crate::MaterialTables;
 use crate::lanes::Lanes;
-use crate::material::{VAPOUR_GAS_J_KGK, WATER_KG_M3, place_bounded};
+use crate::material::{SEGMENTS, VAPOUR_GAS_J_KGK, WATER_KG_M3, place_bounded};
 
 /// State functions at a point, one number a lane. Slopes are by y = ln(suction).
 #[derive(Clone, Copy, Debug, Default)]
@@ -31,16 +31,15 @@ pub(crate) fn vapour_pressure<const L: usize>(t_k: Lanes<L>, exponent: Lanes<L>)
 }
 
 impl<const L: usize> Point<L> {
-    /// Evaluates a material; y must lie within the tables, as the solver keeps it.
+    /// Evaluates a material of which each lane has its own stage; y must lie within the tables, as the solver keeps it.
     #[inline(always)]
-    pub(crate) fn at(material: &MaterialTables, y: Lanes<L>, t: Lanes<L>) -> Self {
+    pub(crate) fn at(material: &MaterialTables, stage: &[usize; L], y: Lanes<L>, t: Lanes<L>) -> Self {
         let zero = Lanes::default();
         let (mut water, mut water_slope, mut potential, mut potential_slope) = (zero, zero, zero, zero);
         let (mut factor, mut factor_slope, mut suction, mut offset) = (zero, zero, zero, zero);
-        let last = material.segments.len() - 1;
         for lane in 0..L {
             let (index, within) = place_bounded(y.0[lane]);
-            let segment = &material.segments[index.min(last)];
+            let segment = &material.segments[stage[lane] * SEGMENTS + index.min(SEGMENTS - 1)];
             offset.0[lane] = within;
             water.0[lane] = segment.water;
             water_slope.0[lane] = segment.water_slope;
@@ -73,13 +72,12 @@ impl<const L: usize> Point<L> {
 
 /// Heat conductivity at a value of y within the tables.
 #[inline(always)]
-pub(crate) fn heat_conductivity<const L: usize>(material: &MaterialTables, y: Lanes<L>) -> Lanes<L> {
-    let last = material.heat_conductivity.len() - 1;
-    y.map(|y| {
-        let (index, within) = place_bounded(y);
-        let [value, slope] = material.heat_conductivity[index.min(last)];
+pub(crate) fn heat_conductivity<const L: usize>(material: &MaterialTables, stage: &[usize; L], y: Lanes<L>) -> Lanes<L> {
+    Lanes(std::array::from_fn(|lane| {
+        let (index, within) = place_bounded(y.0[lane]);
+        let [value, slope] = material.heat_conductivity[stage[lane] * SEGMENTS + index.min(SEGMENTS - 1)];
         value + slope * within
-    })
+    }))
 }
 
 #[cfg(test)]

@@ -150,7 +150,7 @@ impl<const L: usize> Column<L> {
             let material = &self.layout.layers[layer].material;
             let cells = self.layout.cells[layer].clone();
             for node in cells.start - 1..=cells.end {
-                self.points[node + layer] = Point::at(material, self.y[node], self.t[node]);
+                self.points[node + layer] = Point::at(material, &self.stage[layer], self.y[node], self.t[node]);
             }
             if self.settings.freezing {
                 self.ice_over(layer, cells.start - 1);

@@ -107,9 +107,10 @@ impl<const L: usize> Column<L> {
         };
         let (temperature_k, suction_pa) = (self.t[node].0[lane], exp(self.y[node].0[lane]));
         let is_cell = matches!(place, Place::Cell { .. });
-        let water = if is_cell { self.water[node].0[lane] } else { self.layout.layers[layer].material.water_kg_m3(suction_pa) };
+        let pores = self.layout.layers[layer].material.pores(self.stage[layer][lane]);
+        let water = if is_cell { self.water[node].0[lane] } else { pores.water_kg_m3(self.y[node].0[lane]) };
         let freezes = is_cell && self.settings.freezing;
-        let ice = if freezes { frost::ice_kg_m3(&self.layout.layers[layer].material, water, temperature_k) } else { 0.0 };
+        let ice = if freezes { frost::ice_kg_m3(pores, water, temperature_k) } else { 0.0 };
         let liquid_pa = if ice > 0.0 { frost::liquid_suction_pa(suction_pa, temperature_k) } else { suction_pa };
         Seen {
             place,

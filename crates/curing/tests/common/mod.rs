@@ -50,6 +50,7 @@ pub fn coat(parts: f64, thickness_m: f64, saturation: f64, mu: f64, portlandite:
             water_added_kg_m3: 50.0,
             water_fresh_kg_m3: water,
             portlandite_mol_m3: portlandite,
+            set: None,
             hardened: pores.clone(),
             fresh: pores,
             strength_rank: 1.0,
@@ -59,6 +60,13 @@ pub fn coat(parts: f64, thickness_m: f64, saturation: f64, mu: f64, portlandite:
         solar_absorptance: 0.4,
         thresholds: Thresholds { fit_c: (-20.0, 45.0), ..curing::calibration::thresholds(0.0) },
     }
+}
+
+/// A coat whose pore net hardens: five sixths of its pores fill by suction then, and the middles of measured ranges for carbonated lime (as in `materials`).
+pub fn hardening(mut coat: CoatModel) -> CoatModel {
+    let pores = coat.mortar.fresh.saturation_kg_m3;
+    coat.mortar.hardened = moisture(0.833 * pores, 4.4e-6, 1.8, 0.15, 9.0, 1700.0, (0.75, 0.003));
+    coat
 }
 
 pub fn scud() -> CoatModel {

@@ -723,6 +723,8 @@ pub fn catalogue() -> Catalogue {
         water_share: 0.53,
         solid_kg_m3: 2240.0,
         class_mpa: None,
+        hydraulic_share: None,
+        final_set_h: None,
         unit_name: "20 litre tub".into(),
         unit_kg: 27.0,
         mature_weeks: 12.0,

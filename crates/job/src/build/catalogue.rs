@@ -96,9 +96,9 @@ fn fill(reader: &mut Reader<'_>, path: &str, pattern: &str, whole: &mut Map<Stri
     }
 }
 
-/// Only the strength class may be left out of an entry: air limes have none.
+/// Only the strength class and how a lime sets may be left out of an entry: air limes have neither, and the class says what is usual.
 fn needed(field: &Field) -> bool {
-    field.key() != "class_mpa"
+    !matches!(field.key(), "class_mpa" | "hydraulic_share" | "final_set_h")
 }
 
 /// Tells that a name is on no shelf.

@@ -45,6 +45,8 @@ pub(super) const LIMES: &[Field] = &[
     share("catalogue.limes.*.water_share", "share of water, by mass"),
     entry("catalogue.limes.*.solid_kg_m3", "density of its solids", number(1800.0, 3600.0, "kg/m³")),
     entry("catalogue.limes.*.class_mpa", "strength class of a hydraulic lime", number(1.0, 10.0, "MPa")),
+    share("catalogue.limes.*.hydraulic_share", "share of a hydraulic lime that sets under water, by mass"),
+    entry("catalogue.limes.*.final_set_h", "hours by which the paste of a hydraulic lime has set at 20 °C", number(0.5, 200.0, "h")),
     entry("catalogue.limes.*.unit_name", "unit of sale", SHORT),
     entry("catalogue.limes.*.unit_kg", "mass of one unit of sale", number(0.5, 30_000.0, "kg")),
     entry("catalogue.limes.*.mature_weeks", "weeks it lies before use", number(0.0, 520.0, "weeks")),

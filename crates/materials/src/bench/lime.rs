@@ -95,6 +95,8 @@ impl LimeMeasured {
             water_share,
             solid_kg_m3,
             class_mpa,
+            hydraulic_share: like.hydraulic_share.filter(|_| class_mpa == like.class_mpa),
+            final_set_h: like.final_set_h.filter(|_| class_mpa == like.class_mpa),
             ..like.clone()
         })
     }
