@@ -52,6 +52,8 @@ pub struct CoatLook {
     pub share: f64,
     /// Mean degree of its hydraulic set, 0 to 1; zero for air lime.
     pub set: f64,
+    /// The degree at which it is firm; `None` for air lime.
+    pub set_firm: Option<f64>,
     /// The degree that stands for the uptake asked for; `None` for air lime.
     pub set_asked: Option<f64>,
 }

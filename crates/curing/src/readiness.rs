@@ -88,7 +88,7 @@ impl CoatRecord {
     pub(crate) fn firmness(&mut self, coat: &CoatLook, model: &CoatModel) -> f64 {
         let limits = &model.thresholds;
         let lost = (1.0 - coat.water_share) / (1.0 - limits.firm_water_share).max(1e-9);
-        let set = firm_degree(model).map_or(0.0, |degree| coat.set / degree);
+        let set = coat.set_firm.map_or(0.0, |degree| coat.set / degree);
         self.firmness = self.firmness.max(lost.max(set).clamp(0.0, 1.0));
         self.firmness
     }
@@ -105,6 +105,7 @@ impl CoatRecord {
             front_m: measured.front_m,
             share: if model.thickness_m > 0.0 { measured.uptake_m / model.thickness_m } else { 1.0 },
             set: layer.map_or(0.0, |layer| column.layer_set(lane, layer)),
+            set_firm: firm_degree(model),
             set_asked: degree_after(model, model.thresholds.set_days * 24.0),
         }
     }
@@ -172,7 +173,7 @@ fn holds_now(coat: &CoatLook, model: &CoatModel, present: &Present) -> [bool; 6]
     let set = |asked: Option<f64>| asked.is_some_and(|asked| coat.set >= asked);
     [
         coat.mild_days >= limits.least_days,
-        coat.water_share < limits.firm_water_share || set(firm_degree(model)),
+        coat.water_share < limits.firm_water_share || set(coat.set_firm),
         coat.uptake_m >= asked_m(limits, model.thickness_m) || set(coat.set_asked),
         present.face_humidity <= limits.wettest_face,
         present.sound,

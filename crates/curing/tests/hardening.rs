@@ -7,7 +7,6 @@ use std::sync::Arc;
 use common::*;
 use curing::kernel::{Column, FaceCondition, Settings};
 use curing::{Action, Bench, CoatModel, Layer, MaterialTables, STAGES};
-use materials::{Catalogue, Mix};
 
 fn tables(coat: &CoatModel) -> [MaterialTables; 2] {
     [&coat.mortar.fresh, &coat.mortar.hardened].map(|net| MaterialTables::from_moisture(net).unwrap())
@@ -80,10 +79,8 @@ fn a_net_never_goes_back() {
 /// Coats of the catalogue through rain and sun, one thrown on another that is hardly firm: the books close to 1e-8 of what moved.
 #[test]
 fn the_books_close_while_the_pores_harden() {
-    let catalogue = Catalogue::shipped();
     for lime in ["putty-cl90", "nhl-3-5"] {
-        let mortar = |sand_parts: f64| catalogue.mortar(&Mix { lime: lime.to_owned(), sand: "sharp-0-4".to_owned(), sand_parts }).unwrap();
-        let coats = [CoatModel { mortar: mortar(1.5), ..scud() }, CoatModel { mortar: mortar(2.5), ..straightening(12e-3) }];
+        let coats = [of_catalogue(lime, 1.5, 3.5e-3), of_catalogue(lime, 2.5, 12e-3)];
         for (seed, rainy) in [(21, 0.3), (22, 6.0)] {
             let mut bench = Bench::new(&sandstone(0.3), &coats, changing(seed, 8760, 9.0, rainy), &[2000, 5000]).unwrap();
             for hour in 0..900_usize {
@@ -103,6 +100,41 @@ fn the_books_close_while_the_pores_harden() {
             }
         }
     }
+}
+
+/// A wall put aside half way up the ladder goes on, bit for bit, as the one that was never put aside.
+#[test]
+fn a_checkpoint_remembers_the_stage_and_the_set() {
+    let coats = [hardening(setting(scud()))];
+    let bench = || Bench::new(&sandstone(0.3), &coats, changing(31, 8760, 9.0, 0.5), &[2500]).unwrap();
+    let (mut one, mut other) = (bench(), bench());
+    one.act(0, Action::Throw).unwrap();
+    one.advance(30);
+    let aside = one.checkpoint(0).unwrap();
+    assert!(one.look(0).coats[0].set > 0.0);
+    one.advance(100);
+    other.resume(0, &aside).unwrap();
+    other.advance(100);
+    assert_eq!(format!("{:?} {:?}", one.look(0), one.balance(0)), format!("{:?} {:?}", other.look(0), other.balance(0)));
+}
+
+/// To the grid, as with one net: each half coat has a firmness of its own.
+#[test]
+fn two_hardening_coats_of_5_mm_in_one_hour_are_one_of_10_mm() {
+    let climate = changing(3, 8760, 9.0, 0.3);
+    let run = |thicknesses_m: &[f64]| {
+        let coats: Vec<CoatModel> = thicknesses_m.iter().map(|&thickness_m| CoatModel { thickness_m, ..hardening(finish()) }).collect();
+        let mut bench = Bench::new(&sandstone(0.2), &coats, Arc::clone(&climate), &[2000]).unwrap();
+        for _ in &coats {
+            bench.act(0, Action::Throw).unwrap();
+        }
+        bench.advance(24 * 10);
+        let look = bench.look(0);
+        (look.coats.iter().map(|coat| coat.uptake_m).sum::<f64>(), look.masonry_saturation)
+    };
+    let (two, one) = (run(&[5e-3, 5e-3]), run(&[10e-3]));
+    println!("{two:?} {one:?}");
+    assert!((two.0 / one.0 - 1.0).abs() < 0.03 && (two.1 / one.1 - 1.0).abs() < 0.03, "{two:?} {one:?}");
 }
 
 /// What hardening of the net does to a wait: computed here, regression only, so that it can be read. The catalogue's own coats behind hessian.

@@ -11,9 +11,14 @@ fn season(lanes: usize, vectors: Vectors, freezing: bool, order: &[usize; 16]) -
     let base = Numerics::default();
     let numerics = Numerics { lanes, settings: Settings { vectors, freezing, ..base.settings }, ..base };
     let first: Vec<usize> = order.iter().map(|member| 150 * member).collect();
-    let mut bench =
-        Bench::with_numerics(&sandstone(0.3), &[hardening(scud()), straightening(12e-3)], changing(11, 3000, 2.0, 2.0), &first, numerics)
-            .unwrap();
+    let mut bench = Bench::with_numerics(
+        &sandstone(0.3),
+        &[hardening(setting(scud())), straightening(12e-3)],
+        changing(11, 3000, 2.0, 2.0),
+        &first,
+        numerics,
+    )
+    .unwrap();
     for hour in 0..180 {
         for (place, member) in order.iter().enumerate() {
             if hour == 20 + member || hour == 100 + 3 * member {

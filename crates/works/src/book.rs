@@ -12,6 +12,7 @@ use crate::{DayRecord, RuleMet, Wait, WaitReason};
 pub(crate) const LEAST_AGE: &str = "its least age";
 pub(crate) const FIRM: &str = "firm under the thumb";
 pub(crate) const UPTAKE: &str = "enough air taken up";
+pub(crate) const SET: &str = "its hydraulic set";
 /// The same when only a wet face still held the next coat.
 pub(crate) const DAMP_NOT_WET: &str = "its face damp, no longer wet";
 

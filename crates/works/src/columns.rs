@@ -5,7 +5,7 @@ use curing::{Action, Bench, Criterion, Look};
 use jiff::civil::Date;
 use materials::Cover;
 
-use crate::book::{FIRM, LEAST_AGE, UPTAKE};
+use crate::book::{FIRM, LEAST_AGE, SET, UPTAKE};
 use crate::calendar::{Half, add_days};
 use crate::fit::{Fitness, Hours, face_unfit, unfit};
 use crate::sheet::Work;
@@ -103,10 +103,20 @@ impl Columns<'_, '_> {
             rule.and_then(|rule| rule.met_after_h).map_or(date, day_of)
         };
         let asked_m = limits.uptake_m.min(limits.uptake_share * model.thickness_m);
+        // A hydraulic lime's set speaks where its water or the air it took up does not.
+        let (rule, value, limit) = match coat.set_firm {
+            Some(asked) if coat.water_share >= limits.firm_water_share => (ReadyRule::FirmSet, coat.set, asked),
+            _ => (ReadyRule::Firm, coat.water_share, limits.firm_water_share),
+        };
+        let firm = RuleMet { rule, value, limit, met: met(Criterion::Firm) };
+        let (rule, value, limit) = match coat.set_asked {
+            Some(asked) if coat.uptake_m < asked_m => (ReadyRule::Set, coat.set, asked),
+            _ => (ReadyRule::Uptake, coat.uptake_m, asked_m),
+        };
         vec![
             RuleMet { rule: ReadyRule::Age, value: coat.mild_days, limit: limits.least_days, met: met(Criterion::Age) },
-            RuleMet { rule: ReadyRule::Firm, value: coat.water_share, limit: limits.firm_water_share, met: met(Criterion::Firm) },
-            RuleMet { rule: ReadyRule::Uptake, value: coat.uptake_m, limit: asked_m, met: met(Criterion::Carbonated) },
+            firm,
+            RuleMet { rule, value, limit, met: met(Criterion::Carbonated) },
             RuleMet { rule: ReadyRule::Face, value: look.face_humidity, limit: limits.wettest_face, met: date },
         ]
     }
@@ -256,9 +266,11 @@ fn reason(criterion: Criterion) -> WaitReason {
 /// The rule of the coat that was met last, in words; empty while one is not met. The hour's own warmth is the weather's affair, not the coat's, and
 /// whether its face held it longest is for whoever looked at it every day to say.
 fn decides(look: &Look) -> String {
+    let set = look.coats.last().is_some_and(|coat| coat.set_asked.is_some_and(|asked| coat.set >= asked));
     let words = match met_last(look) {
         Some(WaitReason::LeastAge) => LEAST_AGE,
         Some(WaitReason::Firmness) => FIRM,
+        Some(WaitReason::Carbonation) if set => SET,
         Some(_) => UPTAKE,
         None => "",
     };

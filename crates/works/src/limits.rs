@@ -63,9 +63,12 @@ fn hydraulic(specification: &Specification, catalogue: &Catalogue) -> Option<Fin
     let set_in_water = |lime: &str| catalogue.limes.get(lime).is_some_and(|lime| lime.kind == LimeKind::Hydraulic);
     let coat = specification.walls.iter().flat_map(|wall| &wall.coats).find(|coat| set_in_water(&coat.mix.lime))?;
     Some(note(
-        "hydraulic-set-not-reckoned",
-        format!("The set of hydraulic lime ({}) is not reckoned: a coat of it is judged by the air it takes up alone.", coat.mix.lime),
-        "It firms by its set sooner than it takes up air, so its dates come out late more often than early.",
+        "hydraulic-set-of-a-class",
+        format!(
+            "A coat of hydraulic lime ({}) is judged by the set usual for its class, or by the air it takes up, whichever comes first.",
+            coat.mix.lime
+        ),
+        "Limes of one class differ by a factor of two in what sets, and no coat on a wall was there to check the speed against.",
         "Go by the supplier's interval and the nail test, whichever is later.",
     ))
 }

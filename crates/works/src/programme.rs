@@ -148,7 +148,7 @@ pub struct Task {
 pub struct RuleMet {
     /// The rule.
     pub rule: ReadyRule,
-    /// What was reached: days, share of the mix's water, m taken up, relative humidity of the face.
+    /// What was reached: days, share of the mix's water, m taken up, degree of set, relative humidity of the face.
     pub value: f64,
     /// What is asked for, in the same unit.
     pub limit: f64,
@@ -166,6 +166,10 @@ pub enum ReadyRule {
     Firm,
     /// Depth taken up, m: at least.
     Uptake,
+    /// Degree of hydraulic set at which it is firm: at least.
+    FirmSet,
+    /// Degree of hydraulic set that stands for the depth taken up: at least.
+    Set,
     /// Relative humidity of its face: at most.
     Face,
 }

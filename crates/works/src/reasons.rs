@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use crate::book::{DAMP_NOT_WET, FIRM, LEAST_AGE, UPTAKE};
+use crate::book::{DAMP_NOT_WET, FIRM, LEAST_AGE, SET, UPTAKE};
 use crate::calendar::{days_between, said};
 use crate::forward::{wait_days, waits_of};
 use crate::{Wait, WaitReason, WallRun, YearRun};
@@ -65,6 +65,7 @@ pub(crate) fn what_set_the_dates(run: &YearRun) -> Option<String> {
     let told: Vec<String> = [
         (LEAST_AGE, "by the trade's week alone (common practice, no source)"),
         (UPTAKE, "by the air it must take up (the curing engine)"),
+        (SET, "by its hydraulic set (the curing engine)"),
         (FIRM, "by its firming (the curing engine)"),
         (DAMP_NOT_WET, "by its wet face (the curing engine)"),
     ]

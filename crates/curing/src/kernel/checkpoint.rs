@@ -15,12 +15,16 @@ struct NodeState {
     heat: f64,
     portlandite: f64,
     co2: f64,
+    set_age: f64,
+    set: f64,
 }
 
 /// The state of one lane: its awake nodes, its cloth, its faces and its books.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct LaneState {
     awake: usize,
+    /// Stage of the pore net of each awake layer.
+    stages: Vec<usize>,
     nodes: Vec<NodeState>,
     cloth: (f64, f64, f64),
     flooded: f64,
@@ -41,9 +45,12 @@ impl<const L: usize> Column<L> {
             heat: self.heat[node].0[lane],
             portlandite: self.gas.b[node].0[lane],
             co2: self.gas.c[node].0[lane],
+            set_age: self.setting.age[node].0[lane],
+            set: self.setting.degree[node].0[lane],
         };
         LaneState {
             awake: self.awake[lane],
+            stages: self.stage[..self.awake[lane]].iter().map(|stage| stage[lane]).collect(),
             nodes: (0..=self.layout.outer_face(self.awake[lane])).map(node).collect(),
             cloth: (self.cloth.water.0[lane], self.cloth.t.0[lane], self.cloth_dry_heat[lane]),
             flooded: self.flooded.0[lane],
@@ -58,7 +65,10 @@ impl<const L: usize> Column<L> {
     /// # Errors
     /// A state of more layers, or of other cells, than the column has.
     pub(crate) fn load(&mut self, lane: usize, state: &LaneState) -> Result<(), CuringError> {
-        let fits = state.awake <= self.layout.layers.len() && state.nodes.len() == self.layout.outer_face(state.awake) + 1;
+        let stages = self.layout.layers.iter().map(|layer| layer.material.stages());
+        let fits = state.awake <= self.layout.layers.len()
+            && state.nodes.len() == self.layout.outer_face(state.awake) + 1
+            && state.stages.iter().zip(stages).all(|(&stage, stages)| stage < stages);
         if !fits {
             return Err(CuringError::OutOfRange {
                 place: "The checkpoint".to_owned(),
@@ -69,6 +79,9 @@ impl<const L: usize> Column<L> {
             });
         }
         self.awake[lane] = state.awake;
+        for (layer, stage) in self.stage.iter_mut().enumerate() {
+            stage[lane] = state.stages.get(layer).copied().unwrap_or(0);
+        }
         for (node, kept) in state.nodes.iter().enumerate() {
             self.y[node].0[lane] = kept.y;
             self.t[node].0[lane] = kept.t;
@@ -78,6 +91,8 @@ impl<const L: usize> Column<L> {
             self.heat[node].0[lane] = kept.heat;
             self.gas.b[node].0[lane] = kept.portlandite;
             self.gas.c[node].0[lane] = kept.co2;
+            self.setting.age[node].0[lane] = kept.set_age;
+            self.setting.degree[node].0[lane] = kept.set;
         }
         for node in state.nodes.len()..self.layout.nodes() {
             self.put_to_sleep(lane, node);
@@ -98,5 +113,7 @@ impl<const L: usize> Column<L> {
         self.heat[node].0[lane] = 0.0;
         self.gas.b[node].0[lane] = 0.0;
         self.gas.c[node].0[lane] = 0.0;
+        self.setting.age[node].0[lane] = 0.0;
+        self.setting.degree[node].0[lane] = 0.0;
     }
 }

@@ -37,9 +37,9 @@ impl<const L: usize> Point<L> {
         let zero = Lanes::default();
         let (mut water, mut water_slope, mut potential, mut potential_slope) = (zero, zero, zero, zero);
         let (mut factor, mut factor_slope, mut suction, mut offset) = (zero, zero, zero, zero);
-        for lane in 0..L {
+        for (lane, &stage) in stage.iter().enumerate() {
             let (index, within) = place_bounded(y.0[lane]);
-            let segment = &material.segments[stage[lane] * SEGMENTS + index.min(SEGMENTS - 1)];
+            let segment = &material.segments[stage * SEGMENTS + index.min(SEGMENTS - 1)];
             offset.0[lane] = within;
             water.0[lane] = segment.water;
             water_slope.0[lane] = segment.water_slope;

@@ -5,7 +5,7 @@
 use std::sync::Arc;
 
 use curing::{Action, Bench, CoatModel, Criterion, Inside, Look, Thresholds, WallModel};
-use materials::{Cover, Mix, Moisture, Mortar};
+use materials::{Catalogue, Cover, HydraulicSet, Mix, Moisture, Mortar};
 use weather::FaceClimate;
 
 /// A porous material of the trial.
@@ -66,6 +66,18 @@ pub fn coat(parts: f64, thickness_m: f64, saturation: f64, mu: f64, portlandite:
 pub fn hardening(mut coat: CoatModel) -> CoatModel {
     let pores = coat.mortar.fresh.saturation_kg_m3;
     coat.mortar.hardened = moisture(0.833 * pores, 4.4e-6, 1.8, 0.15, 9.0, 1700.0, (0.75, 0.003));
+    coat
+}
+
+/// A coat of a mix of the catalogue.
+pub fn of_catalogue(lime: &str, sand_parts: f64, thickness_m: f64) -> CoatModel {
+    let mix = Mix { lime: lime.to_owned(), sand: "sharp-0-4".to_owned(), sand_parts };
+    CoatModel { mortar: Catalogue::shipped().mortar(&mix).unwrap(), thickness_m, ..scud() }
+}
+
+/// A coat that sets under water like a usual NHL 3.5 mortar.
+pub fn setting(mut coat: CoatModel) -> CoatModel {
+    coat.mortar.set = Some(HydraulicSet { belite_kg_m3: 100.0, final_set_h: 30.0 });
     coat
 }
 

@@ -192,7 +192,7 @@ fn limits_of_the_engine_are_told() {
     for rule in ["engine-limits", "bare-coat-damage-not-reckoned", "last-part-of-a-coat"] {
         assert!(plain.iter().any(|told| told == rule), "{rule}");
     }
-    assert!(!plain.iter().any(|told| told == "far-face-left-out" || told == "hydraulic-set-not-reckoned"));
+    assert!(!plain.iter().any(|told| told == "far-face-left-out" || told == "hydraulic-set-of-a-class"));
     let mut open = covered();
     open.survey.building.walls[0].inside.value = survey::Inside::FreeStanding;
     assert!(rules(&run(&open, |_| {})).iter().any(|told| told == "far-face-left-out"));
