@@ -242,6 +242,7 @@ fn mortar(mix: &Mix) -> Mortar {
         water_added_kg_m3: 120.0,
         water_fresh_kg_m3: 310.0,
         portlandite_mol_m3: 4000.0,
+        set: None,
         hardened: moisture(1750.0),
         fresh: moisture(1950.0),
         strength_rank: 1.0 / mix.sand_parts,
