@@ -6,7 +6,7 @@ use crate::kernel::conditions::Conditions;
 use crate::kernel::face::Outflow;
 use crate::kernel::sweep::FaceBalance;
 use crate::kernel::{FACE_TOLERANCE_K, FACE_TOLERANCE_Y, WATER_J_KGK, ZERO_K};
-use crate::lanes::{Lanes, ln};
+use crate::lanes::Lanes;
 use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION};
 
 /// Iterations after which a step is given up and made shorter.

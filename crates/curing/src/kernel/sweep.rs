@@ -256,7 +256,7 @@ impl<const L: usize> Column<L> {
         let mut moving: [bool; L] = std::array::from_fn(|lane| open[lane] && here.0[lane] > 0.0);
         for trial in 0..MOST_FACE_TRIALS {
             if trial > 0 {
-                self.points[node + layer] = Point::at(&self.layout.layers[layer].material, self.y[node], self.t[node]);
+                self.points[node + layer] = Point::at(&self.layout.layers[layer].material, &self.stage[layer], self.y[node], self.t[node]);
                 if self.settings.freezing {
                     self.ice_over(layer, node);
                 }
