@@ -2,6 +2,8 @@
 #![allow(dead_code, reason = "each test file uses its own part")]
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+pub mod wall_year;
+
 use std::sync::Arc;
 
 use curing::{Action, Bench, CoatModel, Criterion, Inside, Look, Thresholds, WallModel};
