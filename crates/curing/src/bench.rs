@@ -52,7 +52,7 @@ impl Default for Numerics {
     /// face), of 0.2 in y 2 % of one cell's answer to suction, and the next step, which starts from the contents, puts it right. A test holds them
     /// against tight ones.
     fn default() -> Self {
-        let settings = Settings { tolerance_y: 0.2, tolerance_k: 2.0, ..Settings::default() };
+        let settings = Settings { tolerance_y: 0.2, tolerance_k: 2.0, freezing: true, ..Settings::default() };
         Self { fineness: 1, longest_step_s: 3600.0, fresh_step_s: 300.0, lanes: 4, settings }
     }
 }

@@ -249,7 +249,8 @@ impl<const L: usize> Group<L> {
             let hour = self.shared.hour(self.members[lane].passed);
             let air = self.shared.climate.air_k[hour];
             let humidity = (self.shared.climate.vapour_pa[hour] / physics::air::saturation_pa(air)).clamp(0.0, 1.0);
-            self.column.hang(lane, dry_heat, humidity * exposure::hygroscopic_kg_m2(&cover), air);
+            let sorbed = exposure::hygroscopic_kg_m2(&cover);
+            self.column.hang(lane, dry_heat, sorbed, humidity * sorbed, air);
         }
         self.members[lane].cover = Some(cover);
     }

@@ -121,7 +121,7 @@ fn a_soaked_cloth_settles_at_the_wet_bulb() {
         holds_kg_m2: 0.9,
     };
     let mut column = column(30);
-    column.hang(0, 400.0, 0.9, 283.15);
+    column.hang(0, 400.0, 0.06, 0.9, 283.15);
     let air = FaceCondition { cloth: Some(cloth), ..FaceCondition::film(283.15, 0.8 * saturation(10.0), 0.0, 0.0) };
     for _ in 0..5 {
         column.advance(&[true], 3600.0, &[3600.0], &[FaceCondition::sealed()], &[air]);

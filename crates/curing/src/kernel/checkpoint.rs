@@ -1,6 +1,7 @@
 //! A lane's state put aside and put back: what a step needs of the past, and nothing of its work space. It must never touch another lane.
 
 use crate::CuringError;
+use crate::kernel::cloth::Hung;
 use crate::kernel::column::Column;
 use crate::kernel::{Books, ZERO_K};
 
@@ -26,7 +27,7 @@ pub(crate) struct LaneState {
     /// Stage of the pore net of each awake layer.
     stages: Vec<usize>,
     nodes: Vec<NodeState>,
-    cloth: (f64, f64, f64),
+    cloth: (f64, f64, Hung),
     flooded: f64,
     inner_flooded: f64,
     last_s: f64,
@@ -52,7 +53,7 @@ impl<const L: usize> Column<L> {
             awake: self.awake[lane],
             stages: self.stage[..self.awake[lane]].iter().map(|stage| stage[lane]).collect(),
             nodes: (0..=self.layout.outer_face(self.awake[lane])).map(node).collect(),
-            cloth: (self.cloth.water.0[lane], self.cloth.t.0[lane], self.cloth_dry_heat[lane]),
+            cloth: (self.cloth.water.0[lane], self.cloth.t.0[lane], self.hung[lane]),
             flooded: self.flooded.0[lane],
             inner_flooded: self.inner_flooded.0[lane],
             last_s: self.last_s.0[lane],
@@ -97,7 +98,7 @@ impl<const L: usize> Column<L> {
         for node in state.nodes.len()..self.layout.nodes() {
             self.put_to_sleep(lane, node);
         }
-        (self.cloth.water.0[lane], self.cloth.t.0[lane], self.cloth_dry_heat[lane]) = state.cloth;
+        (self.cloth.water.0[lane], self.cloth.t.0[lane], self.hung[lane]) = state.cloth;
         self.flooded.0[lane] = state.flooded;
         self.inner_flooded.0[lane] = state.inner_flooded;
         self.last_s.0[lane] = state.last_s;

@@ -3,6 +3,7 @@
 use crate::CuringError;
 use crate::kernel::books::Books;
 use crate::kernel::carbon::{Gas, REACTION_J_MOL, WATER_KG_MOL};
+use crate::kernel::cloth::Hung;
 use crate::kernel::conditions::Conditions;
 use crate::kernel::face::ClothState;
 use crate::kernel::frost::{self, Frost};
@@ -48,8 +49,8 @@ pub struct Column<const L: usize> {
     pub(crate) gas: Gas<L>,
     pub(crate) setting: Setting<L>,
     pub(crate) cloth: ClothState<L>,
-    /// Dry heat capacity of the cloth that hangs, J/(m² K); zero for none.
-    pub(crate) cloth_dry_heat: [f64; L],
+    /// What the cloth is that hangs.
+    pub(crate) hung: [Hung; L],
     /// Whether the outer face stands at free water, so that rain or dew runs off.
     pub(crate) flooded: Lanes<L>,
     /// Whether the inner face does.
@@ -63,10 +64,12 @@ pub struct Column<const L: usize> {
     /// State functions at the last evaluation: node k of layer i stands at k + i, because joints are evaluated for both their layers.
     pub(crate) points: Vec<Point<L>>,
     pub(crate) eliminated: Vec<Eliminated<L>>,
-    /// Heat of ice of each cell at the last evaluation; empty where nothing freezes.
+    /// Heat of ice of each cell at the last evaluation, and whether any lane had some; the heat is empty where nothing freezes.
     pub(crate) frost: Vec<Frost<L>>,
-    /// How far ice leaves each link open to liquid; empty where nothing freezes.
+    pub(crate) icy: Vec<bool>,
+    /// How far ice leaves each link open to liquid, empty where nothing freezes, and whether it shuts any of a layer's.
     pub(crate) liquid_open: Vec<Lanes<L>>,
+    pub(crate) throttled: Vec<bool>,
     pub(crate) inner_balance: FaceBalance<L>,
     pub(crate) outer_balance: FaceBalance<L>,
     conductivity: Vec<Lanes<L>>,
@@ -102,8 +105,8 @@ impl<const L: usize> Column<L> {
             heat: zeros.clone(),
             gas,
             setting: Setting::new(nodes),
-            cloth: ClothState { t: Lanes::splat(293.15), ..ClothState::default() },
-            cloth_dry_heat: [0.0; L],
+            cloth: ClothState { t: Lanes::splat(293.15), freezes: settings.freezing, ..ClothState::default() },
+            hung: [Hung::default(); L],
             flooded: Lanes::default(),
             inner_flooded: Lanes::default(),
             books: [Books::default(); L],
@@ -115,11 +118,13 @@ impl<const L: usize> Column<L> {
             eliminated: vec![Eliminated::default(); nodes],
             frost: vec![Frost::default(); if settings.freezing { nodes } else { 0 }],
             liquid_open: vec![Lanes::splat(1.0); if settings.freezing { nodes } else { 0 }],
+            icy: vec![false; nodes],
+            throttled: vec![false; layer_count],
             inner_balance: FaceBalance::default(),
             outer_balance: FaceBalance::default(),
             conductivity: zeros.clone(),
-            y_before: zeros.clone(),
-            t_before: zeros,
+            y_before: vec![Lanes::splat(ln(93.77e6)); nodes],
+            t_before: vec![Lanes::splat(293.15); nodes],
             last_s: Lanes::default(),
             iterations: 0,
             level: settings.vectors.level(),
@@ -322,7 +327,8 @@ impl<const L: usize> Column<L> {
     pub(crate) fn step_here(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, active: &[bool; L], dt: Lanes<L>) -> Taken<L> {
         let (cloth, flooded, inner_flooded) = (self.cloth, self.flooded, self.inner_flooded);
         self.cloth.water_before = cloth.water;
-        self.cloth.heat_before = (outer.cloth.dry_heat + cloth.water * WATER_J_KGK) * (cloth.t - ZERO_K);
+        let heat = |lane: usize| outer.cloth.hung(lane, cloth.freezes).heat(cloth.water.0[lane], cloth.t.0[lane]);
+        self.cloth.heat_before = Lanes(std::array::from_fn(heat));
         self.hold_coefficients();
         self.solve_gas(outer, dt, active);
         self.feed_back(dt);

@@ -1,5 +1,6 @@
 //! What stands in front of a face during a step: held state, film, rain, and a cloth with heat and water of its own.
 
+use crate::kernel::cloth::Hung;
 use crate::lanes::{Lanes, ln};
 
 /// A cloth hung before a face: a node of its own in the same Newton.
@@ -165,6 +166,11 @@ impl<const L: usize> Conditions<L> {
 }
 
 impl<const L: usize> Clothes<L> {
+    /// What the cloth of a lane is, for its enthalpy.
+    pub(crate) fn hung(&self, lane: usize, freezes: bool) -> Hung {
+        Hung { dry_heat: self.dry_heat.0[lane], sorbed: self.hygroscopic.0[lane], freezes }
+    }
+
     fn gather(of: &[FaceCondition; L]) -> Self {
         let each = |f: fn(&Cloth) -> f64, without: f64| Lanes(std::array::from_fn(|lane| of[lane].cloth.as_ref().map_or(without, f)));
         Self {

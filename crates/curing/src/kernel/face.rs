@@ -1,8 +1,9 @@
 //! The balance of a face node: films, long-wave, sun, and the cloth in front, whose own water and heat are eliminated into the face's row, so that
 //! it is an unknown of the same Newton.
 
+use crate::kernel::cloth;
 use crate::kernel::conditions::Conditions;
-use crate::kernel::point::{Point, vapour_pressure};
+use crate::kernel::point::Point;
 use crate::kernel::{STEFAN_BOLTZMANN, WATER_J_KGK, ZERO_K};
 use crate::lanes::Lanes;
 
@@ -13,6 +14,8 @@ pub(crate) struct ClothState<const L: usize> {
     pub(crate) t: Lanes<L>,
     pub(crate) water_before: Lanes<L>,
     pub(crate) heat_before: Lanes<L>,
+    /// Whether its water freezes.
+    pub(crate) freezes: bool,
 }
 
 /// A flow and its slopes.
@@ -93,7 +96,7 @@ struct ClothFlow<const L: usize> {
 #[inline(always)]
 fn cloth_flows<const L: usize>(c: &Conditions<L>, point: &Point<L>, cloth: &ClothState<L>, latent_j_kg: f64) -> [ClothFlow<L>; 4] {
     let (k, none) = (&c.cloth, Lanes::default());
-    let (saturation, saturation_t) = vapour_pressure(cloth.t, none);
+    let (saturation, saturation_t) = cloth::saturation(cloth.t, cloth.freezes);
     let dampness = (cloth.water / k.hygroscopic).min(Lanes::splat(1.0));
     let pressure = saturation * dampness;
     let pressure_w = (k.hygroscopic - cloth.water).above_zero(saturation / k.hygroscopic, none);
@@ -151,11 +154,17 @@ fn hang<const L: usize>(
     let capacity = c.cloth.dry_heat + cloth.water * WATER_J_KGK;
     let warmth = cloth.t - ZERO_K;
     let residual_w = (cloth.water - cloth.water_before) * per_second - gap.value + out.value;
-    let residual_h = (capacity * warmth - cloth.heat_before) * per_second - gap_heat.value + out_heat.value;
+    let mut residual_h = (capacity * warmth - cloth.heat_before) * per_second - gap_heat.value + out_heat.value;
     let ww = per_second - gap.by_water + out.by_water;
     let wc = out.by_cloth_t - gap.by_cloth_t;
-    let hw = warmth * per_second * WATER_J_KGK - gap_heat.by_water + out_heat.by_water;
-    let hc = capacity * per_second - gap_heat.by_cloth_t + out_heat.by_cloth_t;
+    let mut hw = warmth * per_second * WATER_J_KGK - gap_heat.by_water + out_heat.by_water;
+    let mut hc = capacity * per_second - gap_heat.by_cloth_t + out_heat.by_cloth_t;
+    if cloth.freezes {
+        let [ice, ice_w, ice_t] = cloth::heat_of_ice(cloth.water, cloth.t, c.cloth.hygroscopic);
+        residual_h = residual_h + ice * per_second;
+        hw = hw + ice_w * per_second;
+        hc = hc + ice_t * per_second;
+    }
     let inverse = Lanes::splat(1.0) / (ww * hc - wc * hw);
     let solve = |w: Lanes<L>, h: Lanes<L>| [(hc * w - wc * h) * inverse, (ww * h - hw * w) * inverse];
     let base = solve(residual_w, residual_h);

@@ -6,14 +6,14 @@
 //! its freezing point by itself. Vapour over a cell with ice is that over ice. Liquid moves down the suction of the *whole* water, throttled by the
 //! flux potential of the liquid left over that of all the water: ice stops flow and draws none. This module must never let ice draw water from
 //! warmer cells: ice lenses and the pressure of ice are not computed. Faces and joints have no volume and
-//! hold no ice, but their vapour pressure is at most that over ice; cloth does not freeze.
+//! hold no ice, but their vapour pressure is at most that over ice. Only points below 0 °C cost anything.
 
 use physics::constants::{FUSION_J_KG, ICE_HEAT_J_KGK};
 
 use crate::MaterialTables;
 use crate::kernel::column::Column;
 use crate::kernel::point::vapour_pressure;
-use crate::kernel::{WATER_J_KGK, ZERO_K};
+use crate::kernel::{FACE_TOLERANCE_K, WATER_J_KGK, ZERO_K};
 use crate::ladder::Pores;
 use crate::lanes::{Lanes, ln};
 use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION, VAPOUR_GAS_J_KGK, WATER_KG_M3};
@@ -127,6 +127,13 @@ impl<const L: usize> Column<L> {
             }
         }
         self.frost[node] = frost;
+        self.icy[node] = true;
+    }
+
+    /// Forgets the ice of a cell in which every lane has thawed.
+    pub(crate) fn thaw(&mut self, node: usize) {
+        self.frost[node] = Frost::default();
+        self.icy[node] = false;
     }
 
     /// Bounds the vapour pressure of a face or joint by that over ice, which its liquid would turn into. A trace of its answer to suction is left in the
@@ -147,6 +154,10 @@ impl<const L: usize> Column<L> {
     /// How far ice at the start of the step throttles the flow of liquid in each link of a layer.
     pub(crate) fn throttle(&mut self, layer: usize) {
         let cells = self.layout.cells[layer].clone();
+        self.throttled[layer] = cells.clone().any(|node| (Lanes::splat(ZERO_K) - self.t[node]).any_above_zero());
+        if !self.throttled[layer] {
+            return;
+        }
         let material = &self.layout.layers[layer].material;
         let mut before = Lanes::splat(1.0);
         for node in cells.start..=cells.end {
@@ -173,10 +184,11 @@ impl<const L: usize> Column<L> {
         let warmth = point.t - ZERO_K;
         let capacity = point.water * WATER_J_KGK + self.layout.layers[layer].material.dry_heat_j_m3k();
         let heat = capacity * (warmth + dt) + more * warmth * WATER_J_KGK;
-        match self.frost.get(node) {
-            Some(frost) => heat + (frost.value + frost.by_y * dy + frost.by_t * dt),
-            None => heat,
+        if !self.icy[node] {
+            return heat;
         }
+        let frost = &self.frost[node];
+        heat + (frost.value + frost.by_y * dy + frost.by_t * dt)
     }
 
     /// Whether the temperatures a lane's last solve asks for are those its enthalpies then have: not so where a cell begins or ends to freeze.
@@ -192,7 +204,7 @@ impl<const L: usize> Column<L> {
                 let point = &self.points[node + layer];
                 let water = point.water.0[lane] + point.water_slope.0[lane] * dy.0[lane];
                 let got = temperature(pores, water, self.heat_after(layer, node, dy, dt).0[lane], asked);
-                if (got - asked).abs() >= self.settings.tolerance_k {
+                if (got - asked).abs() >= self.settings.tolerance_k.min(FACE_TOLERANCE_K) {
                     return false;
                 }
             }

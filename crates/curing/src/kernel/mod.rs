@@ -18,9 +18,10 @@
 //! converged is frozen while others iterate, and arithmetic never mixes lanes, so a member's bits do not depend on its company.
 //! `vectors` steps a block with the widest instructions the machine has; they are the same operations in the same order, hence the same bits.
 //!
-//! **Freezing** (off unless [`Settings::freezing`]) is part of the enthalpy: `frost` puts the heat of ice into H(T, w) and its slopes, finds temperature
+//! **Freezing** (of a bench unless [`Settings::freezing`] is switched off; of a trial where it asks for it) is part of the enthalpy: `frost` puts the heat of ice into H(T, w) and its slopes, finds temperature
 //! from enthalpy, takes vapour over ice and throttles liquid. Iterations on a cell that begins or ends to freeze go by its enthalpy, not its
-//! temperature, and a step is taken only when temperature and enthalpy agree.
+//! temperature, and a step is taken only when temperature and enthalpy agree. The cloth freezes likewise (`cloth`). A block in which nothing is colder
+//! than 0 °C spends nothing on it.
 //!
 //! **Hydraulic set** is a further state per cell, advanced beside carbonation at the start of the step; it binds water through the same source arrays
 //! (`setting`).
@@ -31,6 +32,7 @@
 mod books;
 mod carbon;
 mod checkpoint;
+mod cloth;
 mod column;
 mod conditions;
 mod face;

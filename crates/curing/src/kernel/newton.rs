@@ -1,6 +1,7 @@
 //! The Newton loop of one step, and what taking the step does to the contents and the books.
 
 use crate::kernel::books::Books;
+use crate::kernel::cloth;
 use crate::kernel::column::{Column, Taken};
 use crate::kernel::conditions::Conditions;
 use crate::kernel::face::Outflow;
@@ -47,6 +48,8 @@ struct Size<const L: usize> {
     y: Lanes<L>,
     t: Lanes<L>,
     sum: Lanes<L>,
+    /// Coldest temperature, K, before or after.
+    coldest: Lanes<L>,
 }
 
 impl<const L: usize> Column<L> {
@@ -86,7 +89,7 @@ impl<const L: usize> Column<L> {
     /// Substitutes back from the outermost node, leaving the changes in `eliminated`.
     #[inline(always)]
     fn substitute(&mut self) -> Size<L> {
-        let mut size = Size { y: Lanes::default(), t: Lanes::default(), sum: Lanes::default() };
+        let mut size = Size { y: Lanes::default(), t: Lanes::default(), sum: Lanes::default(), coldest: Lanes::splat(f64::MAX) };
         let mut next = (Lanes::default(), Lanes::default());
         for layer in (0..self.most_awake()).rev() {
             let cells = self.layout.cells[layer].clone();
@@ -109,6 +112,7 @@ impl<const L: usize> Column<L> {
         size.y = size.y.max(y.abs() * weight_of(self.y[node]));
         size.t = size.t.max(t.abs());
         size.sum = size.sum + y.abs() + t.abs();
+        size.coldest = size.coldest.min(self.t[node]).min(self.t[node] + t);
         (y, t)
     }
 
@@ -133,7 +137,7 @@ impl<const L: usize> Column<L> {
             && size.y.0[lane] < self.settings.tolerance_y
             && size.t.0[lane] < self.settings.tolerance_k
             && self.cloth_settles(lane, outer, change);
-        let small = small && (!self.settings.freezing || self.frost_fits(lane));
+        let small = small && (!self.settings.freezing || size.coldest.0[lane] >= ZERO_K || self.frost_fits(lane));
         let inner_fits = inner.holds_y.0[lane] > 0.0 || self.inner_flood_fits(lane);
         let face = self.layout.outer_face(self.awake[lane]);
         self.flood_fits(lane, face, outer, change) && small && inner_fits
@@ -143,6 +147,7 @@ impl<const L: usize> Column<L> {
     pub(crate) fn cloth_settles(&self, lane: usize, outer: &Conditions<L>, change: &FaceChange<L>) -> bool {
         change.cloth_t.0[lane].abs() < self.settings.tolerance_k.min(FACE_TOLERANCE_K)
             && change.cloth_water.0[lane].abs() < self.cloth_tolerance(lane, outer)
+            && self.cloth_ice_fits(lane, change)
     }
 
     /// Whether rain taken up or running off at the outer face fits what the last solve asks for; changes from one to the other where it does not.
@@ -201,7 +206,8 @@ impl<const L: usize> Column<L> {
             let t = (self.t[node] + dt.clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K)).clamp(150.0, 450.0);
             let wetted = -dy - GREATEST_CHANGE_Y;
             let y = if self.layout.width_m[node] > 0.0 && wetted.any_above_zero() { self.wetted(node, dy, y) } else { y };
-            let t = if self.settings.freezing && self.layout.width_m[node] > 0.0 { self.held_by_ice(node, dt, y, t) } else { t };
+            let freezes = self.settings.freezing && self.layout.width_m[node] > 0.0 && below_zero(self.t[node], dt).any_above_zero();
+            let t = if freezes { self.held_by_ice(node, dt, y, t) } else { t };
             self.y[node] = still.above_zero(y, self.y[node]);
             self.t[node] = still.above_zero(t, self.t[node]);
         }
@@ -230,10 +236,7 @@ impl<const L: usize> Column<L> {
     /// A cell that freezes or thaws: the enthalpy it is to have says where to go, the slope on one side of its freezing point does not.
     #[cold]
     fn held_by_ice(&self, node: usize, dt: Lanes<L>, y: Lanes<L>, otherwise: Lanes<L>) -> Lanes<L> {
-        let cold = Lanes::splat(ZERO_K) - self.t[node].min(self.t[node] + dt);
-        if !cold.any_above_zero() {
-            return otherwise;
-        }
+        let cold = below_zero(self.t[node], dt);
         let layer = self.layout.layer_of(node);
         let material = &self.layout.layers[layer].material;
         let heat = self.heat_after(layer, node, y - self.y[node], dt);
@@ -246,10 +249,41 @@ impl<const L: usize> Column<L> {
     /// Changes the cloth of a lane that has not converged.
     pub(crate) fn damp_cloth(&mut self, lane: usize, change: &FaceChange<L>) {
         if change.cloth_t.0[lane] != 0.0 || change.cloth_water.0[lane] != 0.0 {
-            let t = self.cloth.t.0[lane] + change.cloth_t.0[lane].clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K);
-            self.cloth.t.0[lane] = t.clamp(150.0, 450.0);
-            self.cloth.water.0[lane] = (self.cloth.water.0[lane] + change.cloth_water.0[lane]).max(0.0);
+            let now = self.cloth.t.0[lane];
+            let water = (self.cloth.water.0[lane] + change.cloth_water.0[lane]).max(0.0);
+            let asked = now + change.cloth_t.0[lane];
+            let goes = if self.cloth.freezes && asked.min(now) < ZERO_K {
+                self.hung[lane].temperature(water, self.cloth_heat_after(lane, change))
+            } else {
+                asked
+            };
+            self.cloth.t.0[lane] = (now + (goes - now).clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K)).clamp(150.0, 450.0);
+            self.cloth.water.0[lane] = water;
         }
+    }
+
+    /// Enthalpy of a lane's cloth, J/m², after a change, as its slopes now have it.
+    fn cloth_heat_after(&self, lane: usize, change: &FaceChange<L>) -> f64 {
+        let (hung, water, t) = (&self.hung[lane], self.cloth.water.0[lane], self.cloth.t.0[lane]);
+        let (more, warmer) = (change.cloth_water.0[lane], change.cloth_t.0[lane]);
+        let warmth = t - ZERO_K;
+        let heat = (hung.dry_heat + WATER_J_KGK * water) * (warmth + warmer) + WATER_J_KGK * warmth * more;
+        if !hung.freezes {
+            return heat;
+        }
+        let [ice, by_water, by_t] = cloth::heat_of_ice(Lanes([water]), Lanes([t]), Lanes([hung.sorbed])).map(|lanes| lanes.0[0]);
+        heat + (ice + by_water * more + by_t * warmer)
+    }
+
+    /// Whether the temperature a lane's last solve asks of its cloth is that which its enthalpy then has: not so where it begins or ends to freeze.
+    fn cloth_ice_fits(&self, lane: usize, change: &FaceChange<L>) -> bool {
+        let (now, asked) = (self.cloth.t.0[lane], self.cloth.t.0[lane] + change.cloth_t.0[lane]);
+        if !self.cloth.freezes || self.hung[lane].dry_heat == 0.0 || asked.min(now) >= ZERO_K {
+            return true;
+        }
+        let water = (self.cloth.water.0[lane] + change.cloth_water.0[lane]).max(0.0);
+        let got = self.hung[lane].temperature(water, self.cloth_heat_after(lane, change));
+        (got - asked).abs() < self.settings.tolerance_k.min(FACE_TOLERANCE_K)
     }
 
     /// Node at which a lane changes most.
@@ -281,7 +315,7 @@ impl<const L: usize> Column<L> {
                 let heat = capacity * (warmth + dtemp) + more * warmth * WATER_J_KGK;
                 let mut t = heat / (water * WATER_J_KGK + dry_heat) + ZERO_K;
                 let mut heat = heat;
-                if self.settings.freezing {
+                if self.settings.freezing && below_zero(self.t[node], dtemp).any_above_zero() {
                     heat = self.heat_after(layer, node, dy, dtemp);
                     t = self.thawing(layer, water, heat, self.t[node] + dtemp);
                 }
@@ -378,19 +412,16 @@ impl<const L: usize> Column<L> {
         [out * dt, out_heat * dt]
     }
 
-    /// Steps the cloth; what it cannot hold drips off.
+    /// Steps the cloth; what it cannot hold drips off, unless it is ice.
     fn step_cloth(&mut self, lane: usize, outer: &Conditions<L>, change: &FaceChange<L>) {
-        let dry_heat = outer.cloth.dry_heat.0[lane];
-        let (water, warmth) = (self.cloth.water.0[lane], self.cloth.t.0[lane] - ZERO_K);
-        let (more, warmer) = (change.cloth_water.0[lane], change.cloth_t.0[lane]);
-        let heat = (dry_heat + WATER_J_KGK * water) * (warmth + warmer) + WATER_J_KGK * warmth * more;
-        let new = water + more;
-        let t = heat / (dry_heat + WATER_J_KGK * new);
-        let drips = (new - outer.cloth.holds.0[lane]).max(0.0);
+        let new = self.cloth.water.0[lane] + change.cloth_water.0[lane];
+        let t = self.hung[lane].temperature(new, self.cloth_heat_after(lane, change));
+        let over = (new - outer.cloth.holds.0[lane]).max(0.0);
+        let drips = if self.cloth.freezes && t < ZERO_K { 0.0 } else { over };
         self.cloth.water.0[lane] = new - drips;
-        self.cloth.t.0[lane] = t + ZERO_K;
+        self.cloth.t.0[lane] = t;
         if drips > 0.0 {
-            self.record_added(lane, -drips, -drips * WATER_J_KGK * t);
+            self.record_added(lane, -drips, -drips * WATER_J_KGK * (t - ZERO_K));
         }
     }
 
@@ -408,6 +439,12 @@ impl<const L: usize> Column<L> {
 #[inline(always)]
 pub(crate) fn weight_of<const L: usize>(y: Lanes<L>) -> Lanes<L> {
     ((y - 2.0) * 0.2).clamp(0.02, 1.0)
+}
+
+/// How far below 0 °C a node is or goes, K; not above zero where it stays thawed.
+#[inline(always)]
+fn below_zero<const L: usize>(t: Lanes<L>, change: Lanes<L>) -> Lanes<L> {
+    Lanes::splat(ZERO_K) - t.min(t + change)
 }
 
 /// Kept within the tables.

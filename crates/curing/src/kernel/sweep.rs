@@ -153,11 +153,23 @@ impl<const L: usize> Column<L> {
                 self.points[node + layer] = Point::at(material, &self.stage[layer], self.y[node], self.t[node]);
             }
             if self.settings.freezing {
-                self.ice_over(layer, cells.start - 1);
-                self.ice_over(layer, cells.end);
-                for node in cells {
-                    self.chill(layer, node);
-                }
+                self.freeze(layer);
+            }
+        }
+    }
+
+    /// Puts ice into the evaluated points of a layer that are below 0 °C.
+    #[inline(always)]
+    fn freeze(&mut self, layer: usize) {
+        let cells = self.layout.cells[layer].clone();
+        for node in cells.start - 1..=cells.end {
+            let cold = (Lanes::splat(ZERO_K) - self.t[node]).any_above_zero();
+            let is_cell = cells.contains(&node);
+            match (cold, is_cell) {
+                (true, true) => self.chill(layer, node),
+                (true, false) => self.ice_over(layer, node),
+                (false, true) if self.icy[node] => self.thaw(node),
+                _ => {}
             }
         }
     }
@@ -207,7 +219,8 @@ impl<const L: usize> Column<L> {
         row.own.wy = row.own.wy + b.water_slope * rate;
         row.own.hy = row.own.hy + warmth * b.water_slope * rate * WATER_J_KGK;
         row.own.ht = row.own.ht + capacity * rate;
-        if let Some(frost) = self.frost.get(node) {
+        if self.icy[node] {
+            let frost = &self.frost[node];
             row.heat = row.heat + frost.value * rate;
             row.own.hy = row.own.hy + frost.by_y * rate;
             row.own.ht = row.own.ht + frost.by_t * rate;
@@ -238,8 +251,8 @@ impl<const L: usize> Column<L> {
     #[inline(always)]
     fn link_of(&self, node: usize, layer: usize, awake: Lanes<L>) -> Link<L> {
         let mut liquid = awake * self.layout.inverse_m[node];
-        if let Some(open) = self.liquid_open.get(node) {
-            liquid = liquid * *open;
+        if self.throttled[layer] {
+            liquid = liquid * self.liquid_open[node];
         }
         let (a, b) = (&self.points[node - 1 + layer], &self.points[node + layer]);
         link(a, b, liquid, self.vapour_link[node], self.heat_link[node], self.settings.latent_j_kg)

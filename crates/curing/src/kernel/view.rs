@@ -1,5 +1,6 @@
 //! Looking into a column: contents, profiles, faces, cloth. Nothing here changes what is computed, but for water and cloth put on by hand.
 
+use crate::kernel::cloth::Hung;
 use crate::kernel::column::Column;
 use crate::kernel::frost;
 use crate::kernel::{Books, Contents, WATER_J_KGK, ZERO_K};
@@ -138,7 +139,7 @@ impl<const L: usize> Column<L> {
             }
         }
         contents.water_kg_m2 += self.cloth.water.0[lane];
-        contents.energy_j_m2 += (self.cloth_dry_heat[lane] + WATER_J_KGK * self.cloth.water.0[lane]) * (self.cloth.t.0[lane] - ZERO_K);
+        contents.energy_j_m2 += self.hung[lane].heat(self.cloth.water.0[lane], self.cloth.t.0[lane]);
         contents
     }
 
@@ -157,33 +158,41 @@ impl<const L: usize> Column<L> {
         (self.cloth.water.0[lane], self.cloth.t.0[lane])
     }
 
-    /// Hangs a cloth: its dry heat capacity, J/(m² K), the water it comes with, kg/m², and its temperature, K. From then on every condition of the outer
-    /// face must carry a cloth with the same dry heat capacity.
-    pub fn hang(&mut self, lane: usize, dry_heat_j_m2k: f64, water_kg_m2: f64, temperature_k: f64) {
+    /// Ice in the cloth, kg/m².
+    pub fn cloth_ice_kg_m2(&self, lane: usize) -> f64 {
+        self.hung[lane].ice(self.cloth.water.0[lane], self.cloth.t.0[lane])
+    }
+
+    /// Hangs a cloth: its dry heat capacity, J/(m² K), what it holds by sorption, kg/m², the water it comes with, kg/m², and its temperature, K. From then on
+    /// every condition of the outer face must carry a cloth with the same dry heat capacity and sorption.
+    pub fn hang(&mut self, lane: usize, dry_heat_j_m2k: f64, sorbed_kg_m2: f64, water_kg_m2: f64, temperature_k: f64) {
         self.strike(lane);
-        self.cloth_dry_heat[lane] = dry_heat_j_m2k;
+        self.hung[lane] = Hung { dry_heat: dry_heat_j_m2k, sorbed: sorbed_kg_m2, freezes: self.settings.freezing };
         self.cloth.water.0[lane] = water_kg_m2;
         self.cloth.t.0[lane] = temperature_k;
-        let heat = (dry_heat_j_m2k + WATER_J_KGK * water_kg_m2) * (temperature_k - ZERO_K);
-        self.record_added(lane, water_kg_m2, heat);
+        self.record_added(lane, water_kg_m2, self.hung[lane].heat(water_kg_m2, temperature_k));
     }
 
     /// Takes the cloth away with the water in it.
     pub fn strike(&mut self, lane: usize) {
         let (water, t) = self.cloth(lane);
-        let heat = (self.cloth_dry_heat[lane] + WATER_J_KGK * water) * (t - ZERO_K);
-        self.record_added(lane, -water, -heat);
-        self.cloth_dry_heat[lane] = 0.0;
+        self.record_added(lane, -water, -self.hung[lane].heat(water, t));
+        self.hung[lane] = Hung::default();
         self.cloth.water.0[lane] = 0.0;
         self.cloth.t.0[lane] = ZERO_K + 20.0;
     }
 
-    /// Wets the cloth with water of its own temperature, up to what it holds; gives what it took, kg/m².
+    /// Wets the cloth with water of its own temperature, of 0 °C at least, up to what it holds; gives what it took, kg/m².
     pub fn wet_cloth(&mut self, lane: usize, water_kg_m2: f64, holds_kg_m2: f64) -> f64 {
         let (water, t) = self.cloth(lane);
         let taken = water_kg_m2.min(holds_kg_m2 - water).max(0.0);
+        let brought = taken * WATER_J_KGK * (t.max(ZERO_K) - ZERO_K);
+        if t < ZERO_K && taken > 0.0 {
+            let heat = self.hung[lane].heat(water, t) + brought;
+            self.cloth.t.0[lane] = self.hung[lane].temperature(water + taken, heat);
+        }
         self.cloth.water.0[lane] = water + taken;
-        self.record_added(lane, taken, taken * WATER_J_KGK * (t - ZERO_K));
+        self.record_added(lane, taken, brought);
         taken
     }
 }
