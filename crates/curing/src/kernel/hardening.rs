@@ -41,10 +41,10 @@ impl<const L: usize> Column<L> {
         let pores = material.pores(stage);
         for node in cells.clone() {
             let water = self.water[node].0[lane];
-            self.y[node].0[lane] = pores.y_of_water(water).clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05);
-            if self.settings.freezing {
-                self.t[node].0[lane] = frost::temperature(pores, water, self.heat[node].0[lane], self.t[node].0[lane]);
-            }
+            let y = pores.y_of_water(water).clamp(LEAST_LN_SUCTION, GREATEST_LN_SUCTION - 0.05);
+            let t = self.t[node].0[lane];
+            let t = if self.settings.freezing { frost::temperature(pores, water, self.heat[node].0[lane], t) } else { t };
+            self.place(lane, node, y, t);
         }
     }
 }
