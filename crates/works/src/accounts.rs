@@ -105,6 +105,14 @@ fn line_reckoning(line: &PriceLine, pricing: &Pricing) -> Reckoning {
     worked(&line.path, &line.words, &line.amount, "quantity × rate", inputs)
 }
 
+/// What of a fresh coat a gang takes off in a day: that of an old lime harl.
+fn outputs_of_taking_off(pricing: &Pricing) -> Option<Reckoning> {
+    let output = &pricing.inputs.rates.outputs.take_off_lime_harl;
+    let value = Value::number(output.value, Unit::SquareMetre, 0);
+    let label = "Lime harl taken off in a gang-day";
+    Some(Reckoning::given("rates.outputs.take_off_lime_harl_m2_per_day", label, value, output.source.clone(), output.assumed))
+}
+
 /// Hours of travel of a gang, with their standing.
 fn travel(gang: &Gang) -> Reckoning {
     let path = format!("gangs.{}.travel_h", gang.name.to_lowercase().replace(' ', "-"));
@@ -123,7 +131,8 @@ fn rates_behind(line: &PriceLine, pricing: &Pricing) -> Vec<Reckoning> {
     let wages =
         || vec![rate("rates.mason_h", "A mason's hour", &rates.mason_h), rate("rates.labourer_h", "A labourer's hour", &rates.labourer_h)];
     match line.path.trim_start_matches("price.").split('.').collect::<Vec<_>>().as_slice() {
-        ["labour", ..] => wages(),
+        ["labour", ..] | ["mending"] => wages(),
+        ["redo"] => wages().into_iter().chain(outputs_of_taking_off(pricing)).collect(),
         ["visits", ..] => vec![rate("rates.visit", "One visit beyond wages", &rates.visit)],
         ["travel", ..] => wages().into_iter().chain(pricing.inputs.gangs.iter().map(travel)).collect(),
         ["provisional", "waste"] => vec![rate("rates.waste_per_m3", "1 m³ of waste carted away", &rates.waste_m3)],

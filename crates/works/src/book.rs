@@ -1,12 +1,13 @@
 //! The foreman's book: what was done on each wall and by each gang, what hangs, and why each day waited. It must never decide anything.
 
+use curing::DamageKind;
 use jiff::civil::Date;
 
 use crate::calendar::{add_days, days_between};
 use crate::reasons::most;
 use crate::sheet::Work;
 use crate::site::Seen;
-use crate::{DayRecord, RuleMet, Wait, WaitReason};
+use crate::{DayRecord, Loss, Mending, RuleMet, Wait, WaitReason};
 
 /// What decided when a coat was ready, in words.
 pub(crate) const LEAST_AGE: &str = "its least age";
@@ -47,6 +48,15 @@ pub(crate) struct WallBook {
     pub(crate) worked_today: bool,
     pub(crate) reason_today: Option<WaitReason>,
     pub(crate) wettings_today: u32,
+    /// Coats lost and laid again.
+    pub(crate) losses: Vec<Loss>,
+    /// What was mended.
+    pub(crate) mendings: Vec<Mending>,
+    /// What was mended on the coats that are on the wall now.
+    pub(crate) mended: Vec<(usize, DamageKind)>,
+    /// Days of a gang of two masons and a labourer to take off what has to come off before the next coat is laid.
+    pub(crate) to_take_off_days: f64,
+    pub(crate) mended_today: bool,
     /// First of the days on end on which coat or weather held the wall.
     held_from: Option<Date>,
     /// Its face alone held the next coat when it was looked at last.

@@ -1,7 +1,7 @@
 //! The site of one weather year with the curing engine behind it: what a foreman sees on the columns, and what his doings are to them. It must never
 //! decide when to work, nor let the engine's own sentences out.
 
-use curing::{Action, Bench, Criterion, Look};
+use curing::{Action, Bench, Criterion, DamageGrade, Look};
 use jiff::civil::Date;
 use materials::Cover;
 
@@ -9,13 +9,15 @@ use crate::book::{FIRM, LEAST_AGE, SET, UPTAKE};
 use crate::calendar::{Half, add_days};
 use crate::fit::{Fitness, Hours, face_unfit, unfit};
 use crate::sheet::Work;
-use crate::site::{Act, Seen, Site};
+use crate::site::{Act, Seen, Site, Spoilt};
 use crate::years::Years;
 use crate::{DayRecord, ReadyRule, RuleMet, WaitReason};
 
 /// A face whose pores are drier than this is damped down before a coat, with this much water (common practice; the amounts have no source).
 pub(crate) const DRY_FACE_HUMIDITY: f64 = 0.90;
 pub(crate) const DAMP_DOWN_KG_M2: f64 = 0.4;
+/// Water misted on a face before it is pressed back, kg/m² (common practice; the amount has no source).
+const MENDING_KG_M2: f64 = 0.5;
 /// A bare face wetter than this holds no scud (common practice; the figure has no source).
 pub(crate) const WETTEST_BARE_FACE: f64 = 0.9995;
 
@@ -69,7 +71,7 @@ fn kept_seen(days: &[Option<i64>], placed: Option<(usize, Date)>, date: Date) ->
         Some(days) if date >= add_days(placed, days) => None,
         _ => Some(WaitReason::Carbonation),
     });
-    Seen { hold, only_wet: false, set_by: None, decides: String::new(), rules: Vec::new() }
+    Seen { hold, ..Seen::default() }
 }
 
 /// The site of one year: its member of every wall's bench.
@@ -215,6 +217,11 @@ fn act_on(bench: &mut Bench, member: usize, act: Act, covers: &[Option<Cover>]) 
             take(Action::Wet(holds))
         }
         Act::Strike => take(Action::Strike),
+        Act::TakeOff => take(Action::TakeOff),
+        Act::Mend => {
+            take(Action::Mist(MENDING_KG_M2))?;
+            take(Action::PressBack)
+        }
         Act::Leave => {
             bench.stop(member);
             Ok(())
@@ -226,19 +233,32 @@ fn act_on(bench: &mut Bench, member: usize, act: Act, covers: &[Option<Cover>]) 
 fn seen(look: &Look) -> Seen {
     if look.coats.is_empty() {
         let wet = look.face_humidity > WETTEST_BARE_FACE;
-        return Seen { hold: wet.then_some(WaitReason::TooWet), only_wet: false, set_by: None, decides: String::new(), rules: Vec::new() };
+        return Seen { hold: wet.then_some(WaitReason::TooWet), ..Seen::default() };
     }
-    // A coat that has to come off is not taken off by this foreman yet, so it does not hold him either; the plan says that damage is not reckoned.
-    let of_the_coat = |criterion: Criterion| !matches!(criterion, Criterion::ThermallyFit | Criterion::Sound);
     let failing: Vec<Criterion> =
-        look.rules.iter().filter(|rule| !rule.holds && of_the_coat(rule.criterion)).map(|rule| rule.criterion).collect();
+        look.rules.iter().filter(|rule| !rule.holds && rule.criterion != Criterion::ThermallyFit).map(|rule| rule.criterion).collect();
     // Of several that fail the one that takes longest is the reason: uptake, then firmness, then age, then the face.
     let hold = [Criterion::Carbonated, Criterion::Firm, Criterion::Age, Criterion::Sound, Criterion::DampNotWet]
         .into_iter()
         .find(|criterion| failing.contains(criterion))
         .map(reason);
     let set_by = if failing.iter().all(|criterion| *criterion == Criterion::DampNotWet) { met_last(look) } else { None };
-    Seen { hold, only_wet: failing == [Criterion::DampNotWet], set_by, decides: decides(look), rules: Vec::new() }
+    Seen {
+        hold,
+        only_wet: failing == [Criterion::DampNotWet],
+        set_by,
+        decides: decides(look),
+        rules: Vec::new(),
+        spoilt: spoilt(look),
+        to_mend: look.damage.iter().filter(|damage| damage.grade == DamageGrade::Mend).map(|damage| (damage.coat, damage.kind)).collect(),
+    }
+}
+
+/// The innermost coat that has to come off, with what spoilt it most.
+fn spoilt(look: &Look) -> Option<Spoilt> {
+    let redo = look.damage.iter().filter(|damage| damage.grade == DamageGrade::Redo);
+    let gravest = redo.min_by(|a, b| a.coat.cmp(&b.coat).then(b.severity.total_cmp(&a.severity)))?;
+    Some(Spoilt { coat: gravest.coat, kind: gravest.kind, cause: gravest.cause.clone(), prevention: gravest.prevention.to_string() })
 }
 
 /// Which of age, firmness and uptake was met last; of several in one hour the gravest.

@@ -3,15 +3,17 @@
 
 use jiff::civil::Date;
 
-use crate::WaitReason;
 use crate::book::{Current, Done, GangBook, Hung, WallBook};
 use crate::calendar::{Half, add_days};
 use crate::reasons::{most, remedy};
 use crate::sheet::{JobSheet, Step, Work, hangs};
-use crate::site::{Act, Site};
+use crate::site::{Act, Seen, Site, Spoilt};
+use crate::{Loss, Mending, WaitReason};
 
 /// A coat that is not ready, or a wall that finds no fit day, in this many days is not finished this season.
 pub(crate) const SEASON_DAYS: i64 = 120;
+/// A coat lost more often than this in one season is not laid again (a guess: nobody lays it a fourth time in the same way).
+const MOST_LOSSES: usize = 3;
 /// No job is followed for longer than this many days from its start.
 pub(crate) const LONGEST_JOB_DAYS: i64 = 1000;
 
@@ -21,6 +23,7 @@ pub(crate) struct Foreman<'a> {
     pub(crate) walls: Vec<WallBook>,
     pub(crate) gangs: Vec<GangBook>,
     pub(crate) damping_visits: u32,
+    pub(crate) mending_visits: u32,
     pub(crate) unfinished: Option<String>,
     wetting_hours_today: Vec<usize>,
 }
@@ -32,6 +35,7 @@ impl<'a> Foreman<'a> {
             walls: vec![WallBook::default(); sheet.walls.len()],
             gangs: vec![GangBook::default(); sheet.gangs.len()],
             damping_visits: 0,
+            mending_visits: 0,
             unfinished: None,
             wetting_hours_today: Vec::new(),
         }
@@ -93,6 +97,9 @@ impl<'a> Foreman<'a> {
         if coated && !self.all_done(wall) {
             let seen = site.seen(wall, date)?;
             self.walls[wall].note_ready(date, &seen);
+            if self.sheet.time.closed(date).is_none() {
+                self.make_good(wall, date, seen, site)?;
+            }
         }
         if let Some(hung) = self.walls[wall].hung {
             let days = i64::from(self.sheet.walls[wall].coats[hung.coat].protection.days);
@@ -104,6 +111,68 @@ impl<'a> Foreman<'a> {
                     self.leave(wall, date, site)?;
                 }
             }
+        }
+        Ok(())
+    }
+
+    /// What is spoilt comes off, to be laid again; what is to be mended is mended once.
+    fn make_good(&mut self, wall: usize, date: Date, seen: Seen, site: &mut dyn Site) -> Result<(), String> {
+        if let Some(spoilt) = seen.spoilt {
+            return self.take_off(wall, date, &spoilt, site);
+        }
+        let sheet = &self.sheet.walls[wall];
+        let book = &mut self.walls[wall];
+        let fresh: Vec<_> = seen.to_mend.into_iter().filter(|found| !book.mended.contains(found)).collect();
+        if fresh.is_empty() {
+            return Ok(());
+        }
+        for &(coat, kind) in &fresh {
+            book.mendings.push(Mending { date, wall: sheet.slug.clone(), coat: sheet.coats[coat].slug.clone(), kind });
+        }
+        book.mended.extend(fresh);
+        book.mended_today = true;
+        site.act(wall, Act::Mend, date)
+    }
+
+    /// Takes off a spoilt coat and all that lies on it. The next piece of work is that coat again.
+    fn take_off(&mut self, wall: usize, date: Date, spoilt: &Spoilt, site: &mut dyn Site) -> Result<(), String> {
+        self.strike(wall, date, site)?;
+        let sheet = &self.sheet.walls[wall];
+        let first = sheet.steps.iter().position(|step| step.work == Work::Coat(spoilt.coat)).unwrap_or(sheet.steps.len());
+        let book = &mut self.walls[wall];
+        let lost = book.done.split_off(first.min(book.done.len()));
+        let waited = std::mem::take(&mut book.waited);
+        for done in lost {
+            let Work::Coat(coat) = done.work else { continue };
+            site.act(wall, Act::TakeOff, date)?;
+            let coat = &sheet.coats[coat];
+            let off = self.sheet.take_off_half_days(done.gang, coat.take_off_days);
+            book.to_take_off_days += coat.take_off_days;
+            book.waited.extend(done.waited);
+            book.losses.push(Loss {
+                date,
+                wall: sheet.slug.clone(),
+                coat: coat.slug.clone(),
+                name: coat.name.clone(),
+                kind: spoilt.kind,
+                cause: spoilt.cause.clone(),
+                prevention: spoilt.prevention.clone(),
+                gang: self.sheet.gangs[done.gang].name.clone(),
+                gang_days: f64::from(done.half_days + off) / 2.0,
+            });
+        }
+        book.waited.extend(waited);
+        book.mended.retain(|&(coat, _)| coat < spoilt.coat);
+        let name = &sheet.coats[spoilt.coat];
+        let times = book.losses.iter().filter(|loss| loss.coat == name.slug).count();
+        if times > MOST_LOSSES {
+            return Err(format!(
+                "the {} was lost {times} times ({}; {}): it cannot be laid in this way in this season. To prevent it: {}",
+                name.name.to_lowercase(),
+                spoilt.kind,
+                spoilt.cause,
+                spoilt.prevention
+            ));
         }
         Ok(())
     }
@@ -171,7 +240,7 @@ impl<'a> Foreman<'a> {
         if !matches!(step.work, Work::Coat(_)) {
             return true;
         }
-        let wanted = self.sheet.half_days(gang, step);
+        let wanted = self.sheet.half_days(gang, step) + self.sheet.take_off_half_days(gang, self.walls[wall].to_take_off_days);
         let time = &self.sheet.time;
         time.half_days_on_end(date, half, wanted) >= wanted || wanted > 2 * time.longest_stretch(date)
     }
@@ -235,8 +304,10 @@ impl<'a> Foreman<'a> {
             self.strike(wall, date, site)?;
         }
         let fresh = self.sheet.half_days(gang, step);
+        let off = self.sheet.take_off_half_days(gang, self.walls[wall].to_take_off_days);
         let book = &mut self.walls[wall];
-        let mut current = book.current.unwrap_or(Current { gang, from: date, half_days: fresh, left: fresh, damping_visits: 0 });
+        let mut current = book.current.unwrap_or(Current { gang, from: date, half_days: fresh, left: fresh + off, damping_visits: 0 });
+        book.to_take_off_days = 0.0;
         current.left -= 1;
         book.worked();
         book.current = Some(current);
@@ -328,7 +399,9 @@ impl<'a> Foreman<'a> {
         let attended = self.gangs.iter().any(|gang| gang.days.last().is_some_and(|&(day, _)| day == date));
         if !attended {
             self.damping_visits += u32::try_from(self.wetting_hours_today.len()).unwrap_or(u32::MAX);
+            self.mending_visits += u32::from(self.walls.iter().any(|wall| wall.mended_today));
         }
+        self.walls.iter_mut().for_each(|wall| wall.mended_today = false);
         self.wetting_hours_today.clear();
         for wall in 0..self.walls.len() {
             self.close_wall(wall, date, attended, site);

@@ -55,13 +55,18 @@ pub(crate) fn run_by_thumb(sheet: &JobSheet, rule: Rule) -> YearRun {
 
 /// What the foreman's book says when the year is over.
 pub(crate) fn year_run(sheet: &JobSheet, foreman: Foreman, year: i32) -> YearRun {
-    let Foreman { walls, gangs, damping_visits, unfinished, .. } = foreman;
+    let Foreman { mut walls, gangs, damping_visits, mending_visits, unfinished, .. } = foreman;
     let worked = gangs.iter().filter_map(|gang| gang.days.last()).map(|&(day, _)| day);
     let last_day = worked.chain(walls.iter().filter_map(|wall| wall.scaffold_to)).max();
     let gangs: Vec<GangRun> = gangs.iter().zip(&sheet.gangs).map(|(book, gang)| gang_run(sheet, &gang.name, &book.days)).collect();
     let scaffold_m2_weeks = walls.iter().zip(&sheet.walls).map(|(book, wall)| scaffold_weeks(book, last_day) * wall.scaffold_m2).sum();
+    let losses = walls.iter_mut().flat_map(|book| std::mem::take(&mut book.losses)).collect();
+    let mendings = walls.iter_mut().flat_map(|book| std::mem::take(&mut book.mendings)).collect();
     YearRun {
         year,
+        losses,
+        mendings,
+        mending_visits,
         finished: if unfinished.is_none() { last_day } else { None },
         unfinished,
         gang_days: gangs.iter().map(|gang| gang.days).sum(),

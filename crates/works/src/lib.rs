@@ -29,6 +29,7 @@ mod season;
 mod sheet;
 mod site;
 mod specify;
+mod spoilt;
 mod stripping;
 mod swings;
 mod thumb;

@@ -5,17 +5,16 @@ use reckoning::{Finding, Grade};
 use survey::{Inside, Survey};
 
 use crate::Specification;
-use crate::sheet::hangs;
 
 /// The notes that go with every programme from the engine, and those that the job itself calls for.
 pub(crate) fn notes(survey: &Survey, specification: &Specification, catalogue: &Catalogue) -> Vec<Finding> {
     let mut notes = vec![
         note(
             "engine-limits",
-            "The curing engine reckons no frost damage and no damage by drying out yet, runs the middle thickness of each coat alone, and its one threshold \
-             of air taken up is fitted to one datum, the trade's week between coats in mild weather."
+            "The curing engine judges damage by limits most of which are guesses, runs the middle thickness of each coat alone, and its one threshold of air taken \
+             up is fitted to one datum, the trade's week between coats in mild weather."
                 .to_owned(),
-            "A date from it can be days out, and a plan that looks dry and quick may be a plan for a coat that fails.",
+            "A date from it can be days out, and coats are lost oftener or more seldom than it says.",
             "Make the nail test on the wall before every coat, and let it overrule the date.",
         ),
         note(
@@ -27,7 +26,6 @@ pub(crate) fn notes(survey: &Survey, specification: &Specification, catalogue: &
             "Test where the coat was laid last.",
         ),
     ];
-    notes.push(bare_coats(specification));
     notes.extend(hydraulic(specification, catalogue));
     notes.extend(open_behind(survey));
     notes
@@ -43,20 +41,6 @@ fn note(rule: &str, says: String, reason: &str, remedy: &str) -> Finding {
         source: "what the curing engine rests on, as its own calibration says".to_owned(),
         remedy: remedy.to_owned(),
     }
-}
-
-fn bare_coats(specification: &Specification) -> Finding {
-    let coats: Vec<_> = specification.walls.iter().flat_map(|wall| &wall.coats).collect();
-    let bare = coats.iter().filter(|coat| !hangs(&coat.protection)).count();
-    let which = if bare > 0 { format!(" {bare} of {} coats of this plan hang uncovered.", coats.len()) } else { String::new() };
-    note(
-        "bare-coat-damage-not-reckoned",
-        format!(
-            "A plan without covers looks cheaper and no slower than it is: what sun, wind and frost do to a bare coat is not reckoned.{which}"
-        ),
-        "A coat that dries in its first days stops taking up air and dusts, and has to come off again.",
-        "Hang covers whatever the price of a plan without them.",
-    )
 }
 
 fn hydraulic(specification: &Specification, catalogue: &Catalogue) -> Option<Finding> {

@@ -17,6 +17,7 @@ use crate::{
 };
 
 mod provisional;
+mod redo;
 
 /// Days a quotation stands (common practice, no source).
 const VALID_DAYS: u32 = 60;
@@ -43,9 +44,10 @@ pub fn price(
 ) -> Result<Price, WorksError> {
     let pricing = Pricing::new(survey, specification, quantities, inputs)?;
     let run = &programme.runs[programme.middle];
-    let lines = pricing.lines(run);
+    let mut lines = pricing.lines(run);
+    lines.extend(redo::expected(&pricing, programme));
     let cost = pricing.sum(&lines);
-    let before_tax = pricing.before_tax(run);
+    let before_tax = pricing.with_overhead(&cost);
     let overhead = pricing.money(before_tax.amount - cost.amount);
     let tax_rate = inputs.rates.tax.value;
     let tax = pricing.money(before_tax.amount * tax_rate);
@@ -134,18 +136,24 @@ impl<'a> Pricing<'a> {
         self.money(lines.iter().map(|line| line.amount.amount).sum())
     }
 
-    /// Cost and overhead of a run.
+    /// Cost and overhead of a run, with what that year itself lost.
     pub(crate) fn before_tax(&self, run: &YearRun) -> Money {
-        let cost = self.sum(&self.lines(run));
+        let mut lines = self.lines(run);
+        lines.extend(redo::of_run(self, run));
+        self.with_overhead(&self.sum(&lines))
+    }
+
+    fn with_overhead(&self, cost: &Money) -> Money {
         let overhead = self.money(cost.amount * self.inputs.rates.overhead.value);
         self.money(cost.amount + overhead.amount)
     }
 
-    /// The lines of a run, in the order they are read.
+    /// The lines of a run, in the order they are read, but for what it lost.
     pub(crate) fn lines(&self, run: &YearRun) -> Vec<PriceLine> {
         let mut lines = self.labour(run);
         lines.extend(self.materials());
         lines.extend(self.plant_and_visits(run));
+        lines.extend(redo::mending(self, run));
         lines.extend(self.scaffold(run));
         lines.extend(provisional::lines(self));
         lines

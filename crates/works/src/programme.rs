@@ -1,5 +1,6 @@
 //! The programme: what happens on which day in each weather year, and why each waiting day waits.
 
+use curing::DamageKind;
 use jiff::civil::Date;
 use reckoning::{Finding, Reckonings};
 use serde::Serialize;
@@ -83,6 +84,48 @@ pub struct YearRun {
     pub scaffold_m2_weeks: f64,
     /// Per gang, in the order of the job.
     pub gangs: Vec<GangRun>,
+    /// Coats that were spoilt, taken off and laid again, wall by wall in order of date.
+    pub losses: Vec<Loss>,
+    /// Damage that was mended, wall by wall in order of date.
+    pub mendings: Vec<Mending>,
+    /// Visits for mending on days without a gang.
+    pub mending_visits: u32,
+}
+
+/// A coat that was spoilt, taken off and laid again.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Loss {
+    /// Day on which it was found and given up.
+    pub date: Date,
+    /// The wall.
+    pub wall: Slug,
+    /// The coat.
+    pub coat: Slug,
+    /// Name shown.
+    pub name: String,
+    /// What spoilt it, or the one beneath that took it along.
+    pub kind: DamageKind,
+    /// What happened, in words.
+    pub cause: String,
+    /// The cheapest change that would have prevented it, in words.
+    pub prevention: String,
+    /// Gang that had laid it.
+    pub gang: String,
+    /// Gang-days lost: laying it the first time and taking it off.
+    pub gang_days: f64,
+}
+
+/// A damage that was mended.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Mending {
+    /// Day.
+    pub date: Date,
+    /// The wall.
+    pub wall: Slug,
+    /// The coat.
+    pub coat: Slug,
+    /// What befell it.
+    pub kind: DamageKind,
 }
 
 /// One gang in one weather year.
@@ -137,7 +180,7 @@ pub struct Task {
     /// The rules of the curing engine as they stood on that day; empty by rule of thumb and before a coat is ready.
     pub rules: Vec<RuleMet>,
     /// Waiting before it, and within it where weather or weekend broke it off, day by day with its reason, in runs. The days of a wall
-    /// from the start of the job to its last day are its days of work and these, each once.
+    /// from the start of the job to its last day are its days of work and these, each once; a coat lost was worked on as well, and its days stand with the loss.
     pub waited: Vec<Wait>,
     /// Damping visits made after it.
     pub damping_visits: u32,

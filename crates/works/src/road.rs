@@ -187,7 +187,7 @@ impl Base<'_> {
         }
         let mut years = Years::new(&stages.sheet, &stages.survey, &stages.specification, &inputs.catalogue, weather, &climates_now)?;
         if reach == Reach::Work {
-            base.walls.iter().enumerate().for_each(|(number, wall)| years.keep(number, wall));
+            base.walls.iter().enumerate().for_each(|(number, wall)| years.keep(number, wall, &base.losses));
         }
         let (mut runs, _) = years.run(&[self.programme.middle], watch)?;
         runs.pop().ok_or(WorksError::NoWeather)

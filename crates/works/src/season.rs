@@ -12,6 +12,7 @@ use crate::forward::run_by_thumb;
 use crate::limits;
 use crate::reasons::{last_wall, sentence, waits, what_set_the_dates};
 use crate::sheet::JobSheet;
+use crate::spoilt;
 use crate::thumb::Rule;
 use crate::years::{Years, climates};
 use crate::{
@@ -115,7 +116,10 @@ fn assemble(
     let waits = last.map(waits).unwrap_or_default();
     let name = last.map_or(String::new(), |wall| name_of(sheet, &wall.slug).to_lowercase());
     let mut waits_sentence = sentence(sheet.start, &runs[middle], &name, &waits);
-    let findings = if weather.is_some() { limits::notes(survey, specification, &inputs.catalogue) } else { Vec::new() };
+    let mut findings = if weather.is_some() { limits::notes(survey, specification, &inputs.catalogue) } else { Vec::new() };
+    if weather.is_some() {
+        findings.push(spoilt::finding(sheet, specification, &runs));
+    }
     if weather.is_some() {
         waits_sentence.extend(what_set_the_dates(&runs[middle]).map(|told| format!(" {told}")));
     }

@@ -34,6 +34,8 @@ pub(crate) struct CoatSheet {
     pub(crate) name: String,
     pub(crate) protection: Protection,
     pub(crate) least_wait_days: f64,
+    /// Days of a gang of two masons and a labourer to take it off again.
+    pub(crate) take_off_days: f64,
 }
 
 /// One wall's work.
@@ -117,6 +119,11 @@ impl JobSheet {
     /// Days of a gang of two masons and a labourer for the whole job, before each piece is rounded to half-days.
     pub(crate) fn unrounded_days(&self) -> f64 {
         self.walls.iter().flat_map(|wall| &wall.steps).map(|step| step.gang_days).sum()
+    }
+
+    /// Half-days a gang needs to take off what so many days of two masons and a labourer take off; none for nothing.
+    pub(crate) fn take_off_half_days(&self, gang: usize, days: f64) -> u32 {
+        if days > 0.0 { self.half_days(gang, Step { work: Work::Preparation, gang_days: days }) } else { 0 }
     }
 
     /// Half-days a gang needs for a step, at least one.
@@ -231,6 +238,8 @@ fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities
             name: coat.name.clone(),
             protection: coat.protection.clone(),
             least_wait_days: coat.least_wait_days,
+            // A coat a few days old comes off no slower than an old lime harl.
+            take_off_days: face_m2 * share_of_face(coat) / rates.outputs.take_off_lime_harl.value,
         })
         .collect();
     let name = found.map_or(wall.slug.clone(), |found| found.name.clone());

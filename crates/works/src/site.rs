@@ -1,6 +1,7 @@
 //! What a foreman can see and do on site, whoever stands behind it: the curing engine or the trade's rule of thumb. The foreman in [`crate::foreman`]
 //! knows nothing else of either.
 
+use curing::DamageKind;
 use jiff::civil::Date;
 
 use crate::calendar::Half;
@@ -8,7 +9,7 @@ use crate::sheet::Work;
 use crate::{DayRecord, RuleMet, WaitReason};
 
 /// What the outermost coat says.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Seen {
     /// Why the next coat must wait for the one beneath; `None` when it need not.
     pub(crate) hold: Option<WaitReason>,
@@ -21,6 +22,23 @@ pub(crate) struct Seen {
     pub(crate) decides: String,
     /// Each rule with its limit, once nothing holds.
     pub(crate) rules: Vec<RuleMet>,
+    /// The innermost coat that has to come off, if one has.
+    pub(crate) spoilt: Option<Spoilt>,
+    /// What is to be mended: coats, the one against the stone being 0, and what befell them.
+    pub(crate) to_mend: Vec<(usize, DamageKind)>,
+}
+
+/// A coat that has to come off.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Spoilt {
+    /// The coat, the one against the stone being 0.
+    pub(crate) coat: usize,
+    /// What spoilt it.
+    pub(crate) kind: DamageKind,
+    /// What happened, in words.
+    pub(crate) cause: String,
+    /// The cheapest change that would have prevented it, in words.
+    pub(crate) prevention: String,
 }
 
 /// Something done to a wall.
@@ -34,6 +52,10 @@ pub(crate) enum Act {
     Wet,
     /// Take the cover away.
     Strike,
+    /// Take the outermost coat off.
+    TakeOff,
+    /// Wet the face down and press it back.
+    Mend,
     /// The wall is finished: look at it no more.
     Leave,
 }

@@ -52,11 +52,11 @@ fn wait(rule: Rule, least_days: f64, placed: Date) -> (i64, &'static str) {
 impl Site for Thumb<'_> {
     fn seen(&self, wall: usize, date: Date) -> Result<Seen, String> {
         let Some((coat, placed)) = self.placed[wall] else {
-            return Ok(Seen { hold: None, only_wet: false, set_by: None, decides: String::new(), rules: Vec::new() });
+            return Ok(Seen::default());
         };
         let (days, words) = wait(self.rule, self.sheet.walls[wall].coats[coat].least_wait_days, placed);
         let hold = (date < add_days(placed, days)).then_some(WaitReason::LeastAge);
-        Ok(Seen { hold, only_wet: false, set_by: None, decides: words.to_owned(), rules: Vec::new() })
+        Ok(Seen { hold, decides: words.to_owned(), ..Seen::default() })
     }
 
     fn unfit(&self, _wall: usize, _work: Work, _date: Date, _half: Half) -> Option<WaitReason> {

@@ -18,7 +18,7 @@ use crate::foreman::{Foreman, LONGEST_JOB_DAYS};
 use crate::forward::{decide, decision_hours, run_by_thumb, year_run};
 use crate::sheet::{JobSheet, measured};
 use crate::thumb::Rule;
-use crate::{Specification, WallRun, Watch, WorksError, YearRun};
+use crate::{Loss, Specification, WallRun, Watch, WorksError, YearRun};
 
 /// Years stepped together in one bench, whose kernel runs them in lanes; within a block the walls are stepped side by side.
 const YEARS_IN_A_BLOCK: usize = 16;
@@ -35,8 +35,16 @@ pub(crate) struct WallInYears {
     /// Cover hung after each coat; `None` where none hangs.
     pub(crate) covers: Vec<Option<Cover>>,
     pub(crate) climate: Arc<FaceClimate>,
-    /// Days each coat took to be ready in a run that stands, for a wall that is not stepped again; `None` for a coat that never was.
-    kept: Option<Vec<Option<i64>>>,
+    /// What a run that stands says of it, for a wall that is not stepped again.
+    kept: Option<Kept>,
+}
+
+/// What a run that stands says of a wall that is not stepped again.
+struct Kept {
+    /// Days each coat took to be ready; `None` for one that never was.
+    days: Vec<Option<i64>>,
+    /// Coats lost on it.
+    losses: Vec<Loss>,
 }
 
 /// The job in the years of a place.
@@ -145,10 +153,12 @@ impl<'a> Years<'a> {
         Ok(Self { sheet, weather, walls, begins, rain_mm, air_c, first_day: first_day(sheet, survey)? })
     }
 
-    /// Lets a wall keep the days its coats took in a run that stands, instead of stepping the engine.
-    pub(crate) fn keep(&mut self, wall: usize, run: &WallRun) {
+    /// Lets a wall keep the days its coats took and the coats it lost in a run that stands, instead of stepping the engine.
+    pub(crate) fn keep(&mut self, wall: usize, run: &WallRun, losses: &[Loss]) {
         let coats = run.tasks.iter().filter(|task| task.slug != "preparation" && task.slug != "limewash");
-        self.walls[wall].kept = Some(coats.map(|task| task.ready.map(|ready| days_between(task.to, ready))).collect());
+        let days = coats.map(|task| task.ready.map(|ready| days_between(task.to, ready))).collect();
+        let losses = losses.iter().filter(|loss| loss.wall == run.slug).cloned().collect();
+        self.walls[wall].kept = Some(Kept { days, losses });
     }
 
     /// Runs the given years (indexes), in blocks side by side; also the cell-steps taken.
@@ -171,7 +181,7 @@ impl<'a> Years<'a> {
         let mut stands = Vec::new();
         for (wall, sheet) in self.walls.iter().zip(&self.sheet.walls) {
             stands.push(match &wall.kept {
-                Some(days) => Stand::Kept { days, placed: vec![None; years.len()] },
+                Some(kept) => Stand::Kept { days: &kept.days, placed: vec![None; years.len()] },
                 None => Bench::new(&wall.model, &wall.coats, Arc::clone(&wall.climate), &first_hours)
                     .map(|bench| Stand::Stepped { bench: Box::new(bench), hour: 0 })
                     .map_err(|error| WorksError::Engine { wall: sheet.slug.clone(), why: error.to_string() })?,
@@ -207,8 +217,12 @@ impl<'a> Years<'a> {
             date = add_days(date, 1);
         }
         let cell_steps = stands.iter().map(Stand::cell_steps).sum();
-        let runs = foremen.into_iter().zip(years).map(|(foreman, &year)| year_run(self.sheet, foreman, self.weather.years[year].year));
-        Ok((runs.collect(), cell_steps))
+        let mut runs: Vec<YearRun> =
+            foremen.into_iter().zip(years).map(|(foreman, &year)| year_run(self.sheet, foreman, self.weather.years[year].year)).collect();
+        let kept = self.walls.iter().filter_map(|wall| wall.kept.as_ref());
+        let losses: Vec<Loss> = kept.flat_map(|kept| kept.losses.iter().cloned()).collect();
+        runs.iter_mut().for_each(|run| run.losses.extend(losses.iter().cloned()));
+        Ok((runs, cell_steps))
     }
 
     /// Hours from the first day's midnight (series time) to an hour of the civil day.

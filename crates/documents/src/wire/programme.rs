@@ -116,6 +116,9 @@ struct Run<'p> {
     visits: u32,
     damping_visits: u32,
     scaffold_m2_weeks: f64,
+    mending_visits: u32,
+    losses: Vec<Loss<'p>>,
+    mendings: Vec<Mending<'p>>,
     walls: Vec<Wall<'p>>,
 }
 
@@ -129,8 +132,52 @@ impl<'p> Run<'p> {
             visits: run.visits,
             damping_visits: run.damping_visits,
             scaffold_m2_weeks: run.scaffold_m2_weeks,
+            mending_visits: run.mending_visits,
+            losses: run.losses.iter().map(Loss::of).collect(),
+            mendings: run.mendings.iter().map(Mending::of).collect(),
             walls: run.walls.iter().map(|wall| Wall::of(wall, with_days)).collect(),
         }
+    }
+}
+
+#[derive(Serialize)]
+struct Loss<'p> {
+    date: String,
+    wall: &'p str,
+    coat: &'p str,
+    damage: String,
+    cause: &'p str,
+    prevention: &'p str,
+    gang: &'p str,
+    gang_days: f64,
+}
+
+impl<'p> Loss<'p> {
+    fn of(loss: &'p works::Loss) -> Self {
+        Self {
+            date: iso(loss.date),
+            wall: &loss.wall,
+            coat: &loss.coat,
+            damage: loss.kind.to_string(),
+            cause: &loss.cause,
+            prevention: &loss.prevention,
+            gang: &loss.gang,
+            gang_days: loss.gang_days,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Mending<'p> {
+    date: String,
+    wall: &'p str,
+    coat: &'p str,
+    damage: String,
+}
+
+impl<'p> Mending<'p> {
+    fn of(mending: &'p works::Mending) -> Self {
+        Self { date: iso(mending.date), wall: &mending.wall, coat: &mending.coat, damage: mending.kind.to_string() }
     }
 }
 

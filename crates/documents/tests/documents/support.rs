@@ -477,6 +477,9 @@ fn programme(found: &[WallFound], specification: &Specification, start: Date) ->
                 damping_visits: 160,
                 scaffold_m2_weeks: 1600.0,
                 gangs: Vec::new(),
+                losses: Vec::new(),
+                mendings: Vec::new(),
+                mending_visits: 0,
             }
         })
         .collect();

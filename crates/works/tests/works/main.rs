@@ -9,4 +9,5 @@ mod protection;
 mod refusals;
 mod road;
 mod seasons;
+mod spoilt;
 mod waits;

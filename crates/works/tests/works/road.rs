@@ -97,10 +97,12 @@ fn what_is_unsettled_is_swung_and_what_is_settled_is_not() {
     let plan = planned(&unsettled, Some(&years(2)));
     let swing = |path: &str| plan.swings.iter().find(|swing| swing.path == path).unwrap();
     assert_eq!(swing("rates.mason_per_h").days, 0.0);
-    // Two masons, 20 more an hour, for 8 hours of every gang-day and one hour of travel to every visit, with 15 % overhead.
+    // Two masons, 20 more an hour, for 8 hours of every gang-day and one hour of travel to every visit, one for 4 hours of every mending visit, with 15 %
+    // overhead.
     let middle = &plan.programme.runs[plan.programme.middle];
     let hours = middle.gang_days * 8.0 + f64::from(middle.visits);
-    assert!((swing("rates.mason_per_h").money.to_f64() - hours * 2.0 * 20.0 * 1.15).abs() < 0.05);
+    let mason_hours = hours * 2.0 + f64::from(middle.mending_visits) * 4.0;
+    assert!((swing("rates.mason_per_h").money.to_f64() - mason_hours * 20.0 * 1.15).abs() < 0.05);
     assert!(swing("rates.outputs.limewash_m2_per_day").days > 0.0);
 }
 
