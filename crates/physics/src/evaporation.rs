@@ -3,15 +3,19 @@
 
 use crate::air::saturation_iapws_pa;
 use crate::constants::celsius;
-use crate::numbers::pow;
 
 /// Evaporation by Uno's formula, kg/(m² s).
 ///
 /// E = 5·((T_c + 18)^2.5 − r·(T_a + 18)^2.5)·(V + 4)·1e-6 kg/(m² h), T in °C, V in km/h. Uno, ACI Materials Journal 95 (1998) 365.
 /// `wind_m_s` 0.5 m above the surface. Range: 10 to 35 °C, wind to 11 m/s; negative where dew would form, not a number below −18 °C.
 pub fn uno_kg_m2s(surface_k: f64, air_k: f64, humidity: f64, wind_m_s: f64) -> f64 {
-    let drive = pow(celsius(surface_k) + 18.0, 2.5) - humidity * pow(celsius(air_k) + 18.0, 2.5);
+    let drive = to_two_and_a_half(celsius(surface_k) + 18.0) - humidity * to_two_and_a_half(celsius(air_k) + 18.0);
     5e-6 * drive * (3.6 * wind_m_s + 4.0) / 3600.0
+}
+
+/// x to the power 2.5; not a number for a negative one.
+fn to_two_and_a_half(x: f64) -> f64 {
+    x * x * x.sqrt()
 }
 
 /// Evaporation by Menzel's formula, kg/(m² s), on which the chart of ACI 305 rests.

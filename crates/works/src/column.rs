@@ -2,11 +2,12 @@
 //! whole face: masonry at its middle height, each coat at its middle thickness.
 
 use curing::{CoatModel, Inside as EngineInside, WallModel, calibration};
-use materials::Catalogue;
+use materials::{Catalogue, Mix};
 use survey::{Inside, Terrain, WallFound};
 use weather::{Face, Roughness};
 
-use crate::{CoatSpecification, Placing, WorksError};
+use crate::protect::ColumnModel;
+use crate::{CoatSpecification, Placing, WallSpecification, WorksError};
 
 /// Air of a heated room, °C and relative humidity (common practice, no source).
 const ROOM_K: f64 = 273.15 + 18.0;
@@ -42,11 +43,44 @@ pub(crate) fn wall_model(found: &WallFound, catalogue: &Catalogue) -> Result<Wal
     })
 }
 
+/// The bedding mortar of an old wall: putty and sharp sand, one to three, hardened (common practice, no source: nobody knows it without an analysis).
+const JOINT_SAND_PARTS: f64 = 3.0;
+const JOINT_LIME: &str = "putty-cl90";
+const JOINT_SAND: &str = "sharp-0-4";
+/// Share of the face that must be joint for a column to be run over it.
+const LEAST_JOINT_SHARE: f64 = 0.02;
+
+/// The wall where it is joint; `None` where the catalogue has no lime or sand for it, or next to nothing of the face is joint.
+fn joint_model(found: &WallFound, catalogue: &Catalogue, stone: &WallModel) -> Option<WallModel> {
+    let mix = Mix { lime: JOINT_LIME.to_owned(), sand: JOINT_SAND.to_owned(), sand_parts: JOINT_SAND_PARTS };
+    let mortar = catalogue.mortar(&mix).ok()?;
+    (found.joint_share.value >= LEAST_JOINT_SHARE).then(|| WallModel { masonry: mortar.hardened, ..stone.clone() })
+}
+
+/// The ends of a wall: every coat at its thickest (the 90th percentile) over the stone and over the joint, on which readiness is judged, and at its
+/// thinnest (the 10th) over the thirstier of the two, on which drying out is.
+pub(crate) fn ends(found: &WallFound, wall: &WallSpecification, catalogue: &Catalogue) -> Result<Vec<ColumnModel>, WorksError> {
+    let stone = wall_model(found, catalogue)?;
+    let joint = joint_model(found, catalogue, &stone);
+    let coats = |percentile: usize| wall.coats.iter().map(|coat| coat_at(coat, percentile)).collect::<Vec<_>>();
+    let thirst = |wall: &WallModel| wall.masonry.absorption_kg_m2_s05;
+    let thirstier = joint.iter().fold(&stone, |most, wall| if thirst(wall) > thirst(most) { wall } else { most }).clone();
+    let mut columns = vec![ColumnModel { wall: stone, coats: coats(2), readies: true }];
+    columns.extend(joint.map(|wall| ColumnModel { wall, coats: coats(2), readies: true }));
+    columns.push(ColumnModel { wall: thirstier, coats: coats(0), readies: false });
+    Ok(columns)
+}
+
 /// A coat at its middle thickness.
 pub(crate) fn coat_model(coat: &CoatSpecification) -> CoatModel {
+    coat_at(coat, 1)
+}
+
+/// A coat at its 10th, 50th or 90th percentile of thickness, by number.
+fn coat_at(coat: &CoatSpecification, percentile: usize) -> CoatModel {
     CoatModel {
         mortar: coat.mortar.clone(),
-        thickness_m: coat.thickness_m[1],
+        thickness_m: coat.thickness_m[percentile],
         texture: match coat.placing {
             Placing::Thrown => TEXTURE_THROWN,
             Placing::Laid => TEXTURE_LAID,

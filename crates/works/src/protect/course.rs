@@ -2,13 +2,15 @@
 //! every morning, throws when the coat beneath is ready and the forecast fit, and tends the cover by the hour of work. It must never let one lane see
 //! another.
 
-use curing::{Action, Bench, Criterion, CuringError, DamageGrade, Look};
+use std::sync::Arc;
+
+use curing::{Action, Bench, Checkpoint, Criterion, CuringError, DamageGrade, Look, Numerics};
 
 use crate::columns::{DAMP_DOWN_KG_M2, DRY_FACE_HUMIDITY, WETTEST_BARE_FACE};
 use crate::fit::{Fitness, Hours, Shelter, face_unfit, unfit_ahead};
 use crate::foreman::SEASON_DAYS;
 use crate::protect::forecast::Forecast;
-use crate::protect::ground::Ground;
+use crate::protect::ground::{ColumnModel, Ground};
 use crate::protect::policy::{Deed, Hazard, MIST_KG_M2, Screen, Sight, decide};
 use crate::protect::story::EventKind;
 use crate::protect::{CoatOutcome, Foresight, Outcome, Policy, Tally};
@@ -27,6 +29,8 @@ pub(crate) struct Run {
     /// Coats on the wall, and the hour at which the last was thrown.
     pub(crate) thrown: usize,
     pub(crate) thrown_hour: usize,
+    /// Hour at which the first coat was thrown.
+    pub(crate) first_thrown_hour: Option<usize>,
     /// Hour at which it was placed last: later than it was first thrown, where it came off.
     placed_hour: usize,
     /// Hour from which the next throw is waited for: the start, or the last coat's readiness.
@@ -41,6 +45,8 @@ pub(crate) struct Run {
     misted_hour: Option<usize>,
     visited_hour: Option<usize>,
     blowing: bool,
+    /// The hour that was decided last, so that none is decided twice.
+    decided_hour: Option<usize>,
 }
 
 impl Run {
@@ -52,6 +58,7 @@ impl Run {
             thrown: 0,
             thrown_hour: 0,
             placed_hour: 0,
+            first_thrown_hour: None,
             waits_from: Some(hour),
             outcome: Outcome::default(),
             over: false,
@@ -61,6 +68,7 @@ impl Run {
             misted_hour: None,
             visited_hour: None,
             blowing: false,
+            decided_hour: None,
         }
     }
 
@@ -89,48 +97,15 @@ enum Morning {
     ThrowsAgain,
 }
 
-/// Lanes under one policy.
-pub(crate) struct Crew<'g> {
-    ground: &'g Ground<'g>,
-    policy: Policy,
-    foresight: Foresight,
-    /// Coats after which a course ends; a lane that would throw the one after is due to be handed on.
-    coats: usize,
-    /// One bench a column of the wall, each with the same lanes.
-    pub(crate) benches: Vec<Bench>,
-    pub(crate) runs: Vec<Option<Run>>,
-    hands_on: bool,
-    due: Vec<bool>,
+/// A wall's ground with the rule and the knowledge it is tended by.
+#[derive(Clone, Copy)]
+pub(crate) struct Rule<'g> {
+    pub(crate) ground: &'g Ground<'g>,
+    pub(crate) policy: Policy,
+    pub(crate) foresight: Foresight,
 }
 
-impl<'g> Crew<'g> {
-    /// Lanes with nobody in them, for the first `coats` coats. With `hands_on` a lane stops before its next throw instead of throwing.
-    pub(crate) fn new(
-        ground: &'g Ground<'g>,
-        (policy, foresight): (Policy, Foresight),
-        coats: usize,
-        first_hours: &[usize],
-        hands_on: bool,
-    ) -> Result<Self, CuringError> {
-        let bench = |column: &crate::protect::ground::ColumnModel| {
-            Bench::new(&column.wall, &column.coats[..coats], std::sync::Arc::clone(&ground.climate), first_hours)
-        };
-        let benches = ground.columns.iter().map(bench).collect::<Result<Vec<_>, _>>()?;
-        let lanes = first_hours.len();
-        Ok(Self { ground, policy, foresight, coats, benches, runs: (0..lanes).map(|_| None).collect(), hands_on, due: vec![false; lanes] })
-    }
-
-    /// Whether a lane's course is over, or is to be handed on.
-    pub(crate) fn done(&self, lane: usize) -> bool {
-        self.due[lane] || self.runs[lane].as_ref().is_none_or(|run| run.over)
-    }
-
-    /// Takes a course out of its lane, which rests.
-    pub(crate) fn leave(&mut self, lane: usize) -> Option<Run> {
-        self.benches.iter_mut().for_each(|bench| bench.stop(lane));
-        self.runs[lane].take()
-    }
-
+impl<'g> Rule<'g> {
     /// Index into the climate of an hour of a run.
     pub(crate) fn index(&self, run: &Run, hour: usize) -> usize {
         self.ground.weather.first_day[run.year] + hour
@@ -147,13 +122,99 @@ impl<'g> Crew<'g> {
         }
     }
 
+    /// Whether wall and forecast are fit for a throw on a day.
+    pub(crate) fn fit(&self, run: &Run, day: usize, look: &Look) -> bool {
+        let days = self.ground.days;
+        let index = |civil| self.index(run, days.hour(day, civil));
+        let middle = (days.from + days.to).div_ceil(2);
+        let hours = Hours { from: index(days.from), to: index(middle), day_end: index(days.to) };
+        let shelter = match self.policy {
+            Policy::Nothing | Policy::HessianByRule => Shelter::Open,
+            Policy::Sheltered => Shelter::Roofed,
+            Policy::Heated => Shelter::Warmed(self.ground.screens.cover(Screen::Heated).warms_k.max(0.0) as u32),
+        };
+        let wet = run.thrown == 0 && look.face_humidity > WETTEST_BARE_FACE;
+        !wet && face_unfit(look.face_c).is_none() && unfit_ahead(Fitness::Coat, &self.forecast(run), hours, shelter).is_none()
+    }
+}
+
+/// Lanes under one policy.
+pub(crate) struct Crew<'g> {
+    rule: Rule<'g>,
+    /// Coats after which a course ends; a lane that would throw the one after is due to be handed on.
+    coats: usize,
+    /// One bench a column of the wall, each with the same lanes.
+    pub(crate) benches: Vec<Bench>,
+    pub(crate) runs: Vec<Option<Run>>,
+    hands_on: bool,
+    due: Vec<bool>,
+    /// Hours passed in all lanes together.
+    hours: u64,
+}
+
+impl<'g> Crew<'g> {
+    /// Lanes with nobody in them, for the first `coats` coats. With `hands_on` a lane stops before its next throw instead of throwing.
+    pub(crate) fn new(rule: Rule<'g>, coats: usize, first_hours: &[usize], hands_on: bool) -> Result<Self, CuringError> {
+        let lanes = first_hours.len();
+        let numerics = Numerics { lanes, ..Numerics::default() };
+        let bench = |column: &ColumnModel| {
+            Bench::with_numerics(&column.wall, &column.coats[..coats], Arc::clone(&rule.ground.climate), first_hours, numerics)
+        };
+        let benches = rule.ground.columns.iter().map(bench).collect::<Result<Vec<_>, _>>()?;
+        let runs = (0..lanes).map(|_| None).collect();
+        Ok(Self { rule, coats, benches, runs, hands_on, due: vec![false; lanes], hours: 0 })
+    }
+
+    /// Puts a course into a lane, its columns going on from checkpoints.
+    pub(crate) fn take(&mut self, lane: usize, run: Run, from: &[Checkpoint]) -> Result<(), CuringError> {
+        for (bench, checkpoint) in self.benches.iter_mut().zip(from) {
+            bench.resume(lane, checkpoint)?;
+        }
+        self.runs[lane] = Some(Run { decided_hour: None, ..run });
+        self.due[lane] = false;
+        Ok(())
+    }
+
+    /// A lane's columns as they stand.
+    pub(crate) fn checkpoints(&self, lane: usize) -> Vec<Checkpoint> {
+        self.benches.iter().filter_map(|bench| bench.checkpoint(lane)).collect()
+    }
+
+    /// Whether nobody is in a lane.
+    pub(crate) fn empty(&self, lane: usize) -> bool {
+        self.runs[lane].is_none()
+    }
+
+    /// Whether a lane waits to be handed on.
+    pub(crate) fn due(&self, lane: usize) -> bool {
+        self.due[lane]
+    }
+
+    /// Cell-steps taken, and hours passed of all lanes and columns.
+    pub(crate) fn work(&self) -> (u64, u64) {
+        (self.benches.iter().map(Bench::cell_steps).sum(), self.hours * self.benches.len() as u64)
+    }
+
+    /// Whether a lane's course is over, or is to be handed on.
+    pub(crate) fn done(&self, lane: usize) -> bool {
+        self.due[lane] || self.runs[lane].as_ref().is_none_or(|run| run.over)
+    }
+
+    /// Takes a course out of its lane, which rests.
+    pub(crate) fn leave(&mut self, lane: usize) -> Option<Run> {
+        self.benches.iter_mut().for_each(|bench| bench.stop(lane));
+        self.due[lane] = false;
+        self.runs[lane].take()
+    }
+
     /// Decides for every lane that is not done; those that become done are stopped.
     pub(crate) fn decide(&mut self) {
         for lane in 0..self.runs.len() {
             if self.done(lane) {
                 continue;
             }
-            if let Some(mut run) = self.runs[lane].take() {
+            if let Some(mut run) = self.runs[lane].take_if(|run| run.decided_hour != Some(run.hour)) {
+                run.decided_hour = Some(run.hour);
                 let went = self.decide_for(lane, &mut run);
                 if let Err(why) = went {
                     run.end(why);
@@ -172,6 +233,7 @@ impl<'g> Crew<'g> {
         for (run, due) in self.runs.iter_mut().zip(&self.due) {
             let Some(run) = run.as_mut().filter(|run| !run.over && !due) else { continue };
             run.hour += 1;
+            self.hours += 1;
             let hung = run.hung;
             if let (Some(screen), Some(tally)) = (hung, run.tally()) {
                 tally.covered_h += 1;
@@ -181,8 +243,8 @@ impl<'g> Crew<'g> {
     }
 
     fn decide_for(&mut self, lane: usize, run: &mut Run) -> Result<(), String> {
-        let (day, civil) = self.ground.days.civil(run.hour);
-        let days = self.ground.days;
+        let (day, civil) = self.rule.ground.days.civil(run.hour);
+        let days = self.rule.ground.days;
         if civil == days.from {
             match self.morning(lane, run, day)? {
                 Morning::Goes => {}
@@ -201,7 +263,7 @@ impl<'g> Crew<'g> {
         let at_work = civil >= days.from && civil < days.to;
         if at_work && !days.closed(day) {
             self.tend(lane, run, day, civil)
-        } else if self.ground.client_wets && (civil == days.from || civil + 1 == days.to) {
+        } else if self.rule.ground.client_wets && (civil == days.from || civil + 1 == days.to) {
             self.client(lane, run)
         } else {
             Ok(())
@@ -214,7 +276,7 @@ impl<'g> Crew<'g> {
         let mut spoiled = false;
         if let Some(coat) = run.thrown.checked_sub(1) {
             spoiled = note_damage(run, coat, &looks);
-            if run.waits_from.is_none() && looks.iter().all(passes) {
+            if run.waits_from.is_none() && self.ready(&looks) {
                 run.waits_from = Some(run.hour);
                 let days = u32::try_from((run.hour - run.thrown_hour) / 24).unwrap_or(u32::MAX);
                 if let Some(outcome) = run.outcome.coats.last_mut() {
@@ -222,7 +284,7 @@ impl<'g> Crew<'g> {
                     outcome.decides = looks[0].decides;
                 }
                 run.note(EventKind::Ready { coat }, "");
-                if run.thrown == self.ground.columns[0].coats.len() {
+                if run.thrown == self.rule.ground.columns[0].coats.len() {
                     run.over = true;
                     return Ok(Morning::Goes);
                 }
@@ -238,10 +300,15 @@ impl<'g> Crew<'g> {
             return Ok(Morning::Goes);
         }
         let redo = spoiled && run.outcome.coats.last().is_some_and(|coat| coat.redone < MOST_REDONE);
-        if self.ground.days.closed(day) || !(run.waits_from.is_some() || redo) || !self.fit(run, day, &looks[0]) {
+        if self.rule.ground.days.closed(day) || !(run.waits_from.is_some() || redo) || !self.rule.fit(run, day, &looks[0]) {
             return Ok(Morning::Goes);
         }
         Ok(if redo && run.waits_from.is_none() { Morning::ThrowsAgain } else { Morning::Throws })
+    }
+
+    /// Whether every column on which readiness is judged is ready, but for the warmth of the hour.
+    fn ready(&self, looks: &[Look]) -> bool {
+        self.rule.ground.columns.iter().zip(looks).filter(|(column, _)| column.readies).all(|(_, look)| passes(look))
     }
 
     /// What is seen of every column of a lane.
@@ -251,21 +318,6 @@ impl<'g> Crew<'g> {
             None => Ok(bench.look(lane)),
         };
         self.benches.iter().map(look).collect()
-    }
-
-    /// Whether wall and forecast are fit for a throw on a day.
-    fn fit(&self, run: &Run, day: usize, look: &Look) -> bool {
-        let days = self.ground.days;
-        let index = |civil| self.index(run, days.hour(day, civil));
-        let middle = (days.from + days.to).div_ceil(2);
-        let hours = Hours { from: index(days.from), to: index(middle), day_end: index(days.to) };
-        let shelter = match self.policy {
-            Policy::Nothing | Policy::HessianByRule => Shelter::Open,
-            Policy::Sheltered => Shelter::Roofed,
-            Policy::Heated => Shelter::Warmed(self.ground.screens.cover(Screen::Heated).warms_k.max(0.0) as u32),
-        };
-        let wet = run.thrown == 0 && look.face_humidity > WETTEST_BARE_FACE;
-        !wet && face_unfit(look.face_c).is_none() && unfit_ahead(Fitness::Coat, &self.forecast(run), hours, shelter).is_none()
     }
 
     fn throw(&mut self, lane: usize, run: &mut Run) -> Result<(), String> {
@@ -286,6 +338,7 @@ impl<'g> Crew<'g> {
         run.thrown += 1;
         run.thrown_hour = run.hour;
         run.placed_hour = run.hour;
+        run.first_thrown_hour = run.first_thrown_hour.or(Some(run.hour));
         run.waits_from = None;
         run.misted_hour = None;
         Ok(())
@@ -314,9 +367,9 @@ impl<'g> Crew<'g> {
     /// Wind above a cloth's limit takes it down; a shelter has to be tied down.
     fn blow(&mut self, lane: usize, run: &mut Run) -> Result<(), String> {
         let Some(screen) = run.hung else { return Ok(()) };
-        let limit_m_s = self.ground.screens.cover(screen).wind_limit_m_s * weather::WINDWARD_SHARE;
-        let hours = self.ground.climate.wind_m_s.len();
-        let blowing = self.ground.climate.wind_m_s[self.index(run, run.hour) % hours] > limit_m_s;
+        let limit_m_s = self.rule.ground.screens.cover(screen).wind_limit_m_s * weather::WINDWARD_SHARE;
+        let hours = self.rule.ground.climate.wind_m_s.len();
+        let blowing = self.rule.ground.climate.wind_m_s[self.rule.index(run, run.hour) % hours] > limit_m_s;
         if blowing && !run.blowing {
             if let Some(tally) = run.tally() {
                 tally.blown += 1;
@@ -333,21 +386,21 @@ impl<'g> Crew<'g> {
 
     /// An hour of work on a wall whose coat cures.
     fn tend(&mut self, lane: usize, run: &mut Run, day: usize, civil: usize) -> Result<(), String> {
-        if self.policy == Policy::Nothing {
+        if self.rule.policy == Policy::Nothing {
             return Ok(());
         }
-        let days = self.ground.days;
+        let days = self.rule.ground.days;
         let looks = self.looks(lane)?;
         let Some(coat) = looks[0].coats.last() else { return Ok(()) };
         let (first, last) = (civil == days.from, civil + 1 == days.to);
         let tomorrow = days.hour(days.next_open(day), days.from);
-        let model = &self.ground.columns[0].coats[run.thrown - 1];
+        let model = &self.rule.ground.columns[0].coats[run.thrown - 1];
         let asked_m = model.thresholds.uptake_m.min(model.thresholds.uptake_share * model.thickness_m);
         let sight = Sight {
-            forecast: self.forecast(run),
-            now: self.index(run, run.hour),
-            back: self.index(run, if last { tomorrow } else { days.hour(day, days.to - 1) }),
-            back_until: self.index(run, tomorrow),
+            forecast: self.rule.forecast(run),
+            now: self.rule.index(run, run.hour),
+            back: self.rule.index(run, if last { tomorrow } else { days.hour(day, days.to - 1) }),
+            back_until: self.rule.index(run, tomorrow),
             first,
             last,
             age_h: coat.age_h,
@@ -357,7 +410,7 @@ impl<'g> Crew<'g> {
             hung: run.hung,
             misted_h: run.misted_hour.map_or(usize::MAX, |hour| run.hour - hour),
         };
-        for deed in decide(self.policy, &sight, &self.ground.screens).into_iter().flatten() {
+        for deed in decide(self.rule.policy, &sight, &self.rule.ground.screens).into_iter().flatten() {
             self.carry_out(lane, run, deed)?;
             let thrown_today = days.civil(run.placed_hour).0 == day;
             if !thrown_today && run.visited_hour != Some(run.hour) {
@@ -371,10 +424,10 @@ impl<'g> Crew<'g> {
     }
 
     fn carry_out(&mut self, lane: usize, run: &mut Run, deed: Deed) -> Result<(), String> {
-        let hundreds = self.ground.face_m2 / 100.0;
+        let hundreds = self.rule.ground.face_m2 / 100.0;
         match deed {
             Deed::Hang(screen, why) => {
-                let cover = self.ground.screens.cover(screen).clone();
+                let cover = self.rule.ground.screens.cover(screen).clone();
                 // A shelter that stands is heated or left cold by a switch, not hung anew.
                 let stands = run.hung.is_some();
                 let hours = if stands { 0.0 } else { cover.hang_h_per_100_m2 * hundreds };
@@ -406,10 +459,10 @@ impl<'g> Crew<'g> {
     }
 
     fn wet(&mut self, lane: usize, run: &mut Run, kind: EventKind) -> Result<(), String> {
-        let holds = self.ground.screens.cover(Screen::DampHessian).holds_kg_m2;
+        let holds = self.rule.ground.screens.cover(Screen::DampHessian).holds_kg_m2;
         self.act(lane, &Action::Wet(holds))?;
         run.hung = Some(Screen::DampHessian);
-        let hours = if kind == EventKind::Wetted { WET_H_PER_100_M2 * self.ground.face_m2 / 100.0 } else { 0.0 };
+        let hours = if kind == EventKind::Wetted { WET_H_PER_100_M2 * self.rule.ground.face_m2 / 100.0 } else { 0.0 };
         if let Some(tally) = run.tally() {
             tally.wettings += 1;
             tally.hours += hours;
@@ -420,7 +473,7 @@ impl<'g> Crew<'g> {
 
     /// On a day that is not worked the client damps a cloth that hangs damp.
     fn client(&mut self, lane: usize, run: &mut Run) -> Result<(), String> {
-        let holds = self.ground.screens.cover(Screen::DampHessian).holds_kg_m2;
+        let holds = self.rule.ground.screens.cover(Screen::DampHessian).holds_kg_m2;
         if run.hung != Some(Screen::DampHessian) || run.waits_from.is_some() || self.looks(lane)?[0].cloth_kg_m2 > 0.5 * holds {
             return Ok(());
         }

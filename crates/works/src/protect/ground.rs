@@ -9,7 +9,7 @@ use survey::WallFound;
 use weather::{FaceClimate, RainRecord, Weather, WeatherYear};
 
 use crate::calendar::{add_days, days_between};
-use crate::column::{coat_model, face, wall_model};
+use crate::column::{coat_model, ends, face, wall_model};
 use crate::protect::days::Days;
 use crate::protect::forecast::Errors;
 use crate::protect::policy::{Screen, Screens};
@@ -23,6 +23,8 @@ use crate::{Inputs, WallSpecification, WorksError};
 pub(crate) struct ColumnModel {
     pub(crate) wall: WallModel,
     pub(crate) coats: Vec<CoatModel>,
+    /// Whether readiness is judged on it; damage is judged on all.
+    pub(crate) readies: bool,
 }
 
 /// What all courses of a wall share.
@@ -82,11 +84,17 @@ impl<'a> Place<'a> {
     }
 
     /// A wall's ground under a climate that stands.
-    pub(crate) fn ground(&self, wall: usize, climate: Arc<FaceClimate>, client_wets: bool) -> Result<Ground<'_>, WorksError> {
+    pub(crate) fn ground(
+        &self,
+        wall: usize,
+        climate: Arc<FaceClimate>,
+        client_wets: bool,
+        percentiles: bool,
+    ) -> Result<Ground<'_>, WorksError> {
         let specified = &self.stages.specification.walls[wall];
         let size = measured(&self.stages.survey, &specified.slug)?;
         Ok(Ground {
-            columns: columns(found(&self.stages.survey, &specified.slug)?, specified, &self.inputs.catalogue)?,
+            columns: columns(found(&self.stages.survey, &specified.slug)?, specified, &self.inputs.catalogue, percentiles)?,
             climate,
             rain_mm: &self.rain_mm,
             screens: screens(&self.inputs.catalogue, &specified.slug)?,
@@ -139,9 +147,17 @@ fn gap(year: &WeatherYear) -> Option<WorksError> {
     None
 }
 
-/// The columns of a wall: the middle of each coat over the stone.
-pub(crate) fn columns(found: &WallFound, wall: &WallSpecification, catalogue: &Catalogue) -> Result<Vec<ColumnModel>, WorksError> {
-    Ok(vec![ColumnModel { wall: wall_model(found, catalogue)?, coats: wall.coats.iter().map(coat_model).collect() }])
+/// The columns of a wall: the middle of each coat over the stone, or its ends.
+pub(crate) fn columns(
+    found: &WallFound,
+    wall: &WallSpecification,
+    catalogue: &Catalogue,
+    percentiles: bool,
+) -> Result<Vec<ColumnModel>, WorksError> {
+    if percentiles {
+        return ends(found, wall, catalogue);
+    }
+    Ok(vec![ColumnModel { wall: wall_model(found, catalogue)?, coats: wall.coats.iter().map(coat_model).collect(), readies: true }])
 }
 
 /// The covers that policies hang.

@@ -6,10 +6,15 @@ mod course;
 mod days;
 mod forecast;
 mod ground;
+mod lookahead;
 mod policy;
+mod spread;
 mod story;
 mod tally;
 
+pub(crate) use ground::ColumnModel;
+pub use lookahead::{Lookahead, LookaheadAsked, PolicyAhead, WallAhead, lookahead};
+pub use spread::{CoatAhead, DamageShare, Spread, WeekAhead};
 pub use story::{Event, EventKind, Story, StoryAsked, StoryHour, story};
 pub use tally::{CoatOutcome, Outcome, Tally};
 

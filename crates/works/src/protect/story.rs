@@ -13,7 +13,7 @@ use weather::Weather;
 
 use crate::calendar::days_between;
 use crate::foreman::SEASON_DAYS;
-use crate::protect::course::{Crew, Run};
+use crate::protect::course::{Crew, Rule, Run};
 use crate::protect::ground::Place;
 use crate::protect::{Foresight, Outcome, Policy};
 use crate::road::Stages;
@@ -175,10 +175,11 @@ pub fn story(inputs: &Inputs, weather: &Weather, asked: &StoryAsked, watch: &dyn
     let longest = (2 * coats + 2) * SEASON_DAYS as usize;
     let place = Place::new(inputs, weather, &stages, asked.from, longest)?;
     let year = year_of(weather, asked)?;
-    let ground = place.ground(wall, place.climate(wall)?, asked.client_wets)?;
+    let ground = place.ground(wall, place.climate(wall)?, asked.client_wets, false)?;
     let engine = |error: curing::CuringError| WorksError::Engine { wall: asked.wall.clone(), why: error.to_string() };
     let first_hour = place.known.first_day[year] % ground.climate.air_k.len();
-    let mut crew = Crew::new(&ground, (asked.policy, asked.foresight), coats, &[first_hour], false).map_err(engine)?;
+    let rule = Rule { ground: &ground, policy: asked.policy, foresight: asked.foresight };
+    let mut crew = Crew::new(rule, coats, &[first_hour], false).map_err(engine)?;
     let start = place.days.hour(usize::try_from(days_between(place.days.first, asked.from)).unwrap_or(0), 0);
     crew.benches.iter_mut().for_each(|bench| bench.advance(start));
     let mut run = Run::bare(year, start);
@@ -199,7 +200,7 @@ pub fn story(inputs: &Inputs, weather: &Weather, asked: &StoryAsked, watch: &dyn
         }
         crew.pass_hour();
         if let Some(run) = &crew.runs[0] {
-            hours.push(hour(&place, &ground.climate, run, crew.benches[0].look(0), crew.index(run, run.hour - 1)));
+            hours.push(hour(&place, &ground.climate, run, crew.benches[0].look(0), rule.index(run, run.hour - 1)));
         }
     }
     let run = crew.leave(0).unwrap_or_else(|| Run::bare(year, start));

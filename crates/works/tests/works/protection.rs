@@ -3,7 +3,7 @@
 
 use jiff::civil::date;
 use weather::{Kind, Weather, WeatherYear};
-use works::protect::{EventKind, Foresight, Policy, Story, StoryAsked, story};
+use works::protect::{EventKind, Foresight, Lookahead, LookaheadAsked, Policy, Story, StoryAsked, lookahead, story};
 use works::{Unwatched, WorksError};
 
 use crate::fixture::job;
@@ -151,4 +151,86 @@ fn what_cannot_be_told_is_refused() {
     short.years[0].air_c[4321] = f64::NAN;
     let gap = refused(&short, asked(Policy::Nothing));
     assert!(gap.to_string().contains("air temperature has no value on day 181 at 1:00"), "{gap}");
+}
+
+fn two_invented_years() -> Weather {
+    weather::invented::years(11, 2).unwrap()
+}
+
+fn ahead(policies: &[Policy], percentiles: bool) -> Lookahead {
+    let mut job = job(&["north", "south"]);
+    job.inputs.building.surveyed_on = "2026-03-02".to_owned();
+    job.inputs.building.walls[1].faces_deg = 180.0;
+    let asked = LookaheadAsked {
+        policies: policies.to_vec(),
+        foresight: Foresight::Imperfect,
+        from: date(2026, 4, 6),
+        weeks: 3,
+        client_wets: false,
+        percentiles,
+    };
+    lookahead(&job.inputs, &two_invented_years(), &asked, &Unwatched).unwrap()
+}
+
+// Exact identity: what is ahead of a start is the story told from it, though the lookahead forks, fills lanes anew and hands coats on.
+#[test]
+fn the_lookahead_is_made_of_stories() {
+    let mut job = job(&["north", "south"]);
+    job.inputs.building.surveyed_on = "2026-03-02".to_owned();
+    job.inputs.building.walls[1].faces_deg = 180.0;
+    let weather = two_invented_years();
+    let policies = [Policy::HessianByRule, Policy::Sheltered];
+    let ahead = ahead(&policies, false);
+    assert!(ahead.followed.0 <= ahead.followed.1 && ahead.cell_steps > 0);
+    for wall in &ahead.walls {
+        for (policy, week) in wall.policies.iter().flat_map(|by| by.weeks.iter().map(move |week| (by.policy, week))) {
+            let outcomes: Vec<_> = weather
+                .years
+                .iter()
+                .map(|year| {
+                    let asked = StoryAsked { wall: wall.wall.clone(), from: week.start, year: Some(year.year), ..asked(policy) };
+                    story(&job.inputs, &weather, &asked, &Unwatched).unwrap().outcome
+                })
+                .collect();
+            let days: Vec<f64> = outcomes.iter().filter_map(|outcome| outcome.days().map(f64::from)).collect();
+            let place = format!("{} {policy:?} {}", wall.wall, week.start);
+            assert_eq!(week.days.least, days.iter().copied().reduce(f64::min), "{place}");
+            assert_eq!(week.days.most, days.iter().copied().reduce(f64::max), "{place}");
+            let visits = outcomes.iter().map(|outcome| f64::from(outcome.tally().visits)).sum::<f64>() / 2.0;
+            let hours = outcomes.iter().map(|outcome| outcome.tally().hours).sum::<f64>() / 2.0;
+            assert_eq!((week.visits, week.hours), (visits, hours), "{place}");
+            assert_eq!(
+                week.coats[0].waited_days.most,
+                outcomes.iter().map(|of| f64::from(of.coats[0].waited_days)).reduce(f64::max),
+                "{place}"
+            );
+        }
+    }
+}
+
+#[test]
+fn threads_and_other_policies_change_no_bit() {
+    let pool = |threads| rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+    let one = pool(1).install(|| ahead(&[Policy::Nothing, Policy::HessianByRule], false));
+    let three = pool(3).install(|| ahead(&[Policy::HessianByRule], false));
+    for (wall, alone) in one.walls.iter().zip(&three.walls) {
+        assert_eq!(wall.policies[1], alone.policies[0]);
+    }
+}
+
+// The thickest coat is never ready sooner than the middle one: here all three percentiles are one, so that only the joint can hold the wall up.
+#[test]
+fn ends_are_ready_no_sooner_than_the_middle() {
+    let (middle, ends) = (ahead(&[Policy::HessianByRule], false), ahead(&[Policy::HessianByRule], true));
+    assert!(ends.cell_steps > 2 * middle.cell_steps);
+    for (middle, ends) in middle.walls.iter().zip(&ends.walls) {
+        for (middle, ends) in middle.policies[0].weeks.iter().zip(&ends.policies[0].weeks) {
+            assert!(
+                ends.days.least >= middle.days.least && ends.days.most >= middle.days.most,
+                "{} {:?}",
+                ends.start,
+                (middle.days, ends.days)
+            );
+        }
+    }
 }
