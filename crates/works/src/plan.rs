@@ -4,6 +4,7 @@ use materials::Catalogue;
 use reckoning::{Caution, Finding, Reckonings};
 use serde::Serialize;
 
+use crate::protect::Protection;
 use crate::{About, Order, Price, Programme, Quantities, Specification, Window};
 
 /// A whole plan.
@@ -19,6 +20,8 @@ pub struct Plan {
     pub specification: Specification,
     /// The quantities.
     pub quantities: Quantities,
+    /// The protection policies compared for the start; `None` without weather.
+    pub protection: Option<Protection>,
     /// The programme.
     pub programme: Programme,
     /// The order.

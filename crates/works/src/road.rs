@@ -12,6 +12,7 @@ use crate::answers::answers;
 use crate::calendar::{days_between, said};
 use crate::forward::run_by_thumb;
 use crate::pricing::Pricing;
+use crate::protect::{self, Protection};
 use crate::season::programme_under;
 use crate::sheet::JobSheet;
 use crate::swings::{Candidate, End, Ranked, Reach, Swung, candidates, heaviest};
@@ -40,11 +41,13 @@ pub fn plan(inputs: &Inputs, weather: Option<&Weather>, watch: &dyn Watch) -> Re
     let order = order(specification, quantities, inputs, &programme)?;
     let price = price(survey, specification, quantities, inputs, &programme)?;
     let base = Base { inputs, weather, stages: &stages, climates: &climates, programme: &programme };
-    let swings = base.swings(watch)?;
+    let compared = || weather.map(|weather| protect::protection(inputs, weather, &stages, &climates, &Quiet(watch))).transpose();
+    let (swings, protection) = rayon::join(|| base.swings(watch), compared);
+    let (swings, protection) = (swings?, protection?);
     if watch.cancelled() {
         return Err(WorksError::Cancelled);
     }
-    let findings = findings(&stages, inputs, weather, &programme)?;
+    let findings = findings(&stages, inputs, weather, &programme, protection.as_ref())?;
     let cautions = cautions(inputs, &stages, &findings, &programme);
     let answers = answers(survey, specification, inputs, &programme, &price);
     let mut reckonings = Reckonings::default();
@@ -53,6 +56,7 @@ pub fn plan(inputs: &Inputs, weather: Option<&Weather>, watch: &dyn Watch) -> Re
     }
     reckonings.take_over(crate::order::reckonings(&order));
     swings.iter().for_each(|swing| reckonings.keep(swing_reckoning(swing)));
+    protection.iter().for_each(|protection| reckonings.take_over(protection.reckonings.clone()));
     let basis = basis(inputs, weather, &programme);
     let Stages { survey, specification, quantities, .. } = stages;
     Ok(Plan {
@@ -61,6 +65,7 @@ pub fn plan(inputs: &Inputs, weather: Option<&Weather>, watch: &dyn Watch) -> Re
         survey,
         specification,
         quantities,
+        protection,
         programme,
         order,
         price,
@@ -269,7 +274,13 @@ fn swing_reckoning(swing: &Swing) -> Reckoning {
 }
 
 /// Everything found on the road, gravest first; findings of one grade in the order of the road.
-fn findings(stages: &Stages, inputs: &Inputs, weather: Option<&Weather>, programme: &Programme) -> Result<Vec<Finding>, WorksError> {
+fn findings(
+    stages: &Stages,
+    inputs: &Inputs,
+    weather: Option<&Weather>,
+    programme: &Programme,
+    protection: Option<&Protection>,
+) -> Result<Vec<Finding>, WorksError> {
     let Stages { survey, specification, quantities, .. } = stages;
     let mut all = survey.findings.clone();
     all.extend(specification.findings.iter().cloned());
@@ -278,6 +289,7 @@ fn findings(stages: &Stages, inputs: &Inputs, weather: Option<&Weather>, program
     }
     all.extend(programme_findings(inputs, programme));
     all.extend(programme.findings.iter().cloned());
+    all.extend(protection.into_iter().flat_map(protect::findings));
     all.extend(Pricing::new(survey, specification, quantities, inputs)?.findings());
     all.sort_by_key(|finding| finding.grade);
     Ok(all)

@@ -3,6 +3,7 @@
 
 mod money;
 mod programme;
+mod protection;
 mod reasons;
 mod specification;
 mod survey;
@@ -32,6 +33,7 @@ struct Whole<'p> {
     survey: survey::Survey<'p>,
     specification: specification::Specification<'p>,
     quantities: specification::Quantities<'p>,
+    protection: Option<protection::Protection<'p>>,
     programme: programme::Programme<'p>,
     order: money::Order<'p>,
     price: money::Price<'p>,
@@ -53,6 +55,7 @@ impl<'p> Whole<'p> {
             survey: survey::Survey::of(plan),
             specification: specification::Specification::of(plan),
             quantities: specification::Quantities::of(plan),
+            protection: plan.protection.as_ref().map(protection::Protection::of),
             programme: programme::Programme::of(plan),
             order: money::Order::of(plan),
             price: money::Price::of(plan),

@@ -62,6 +62,7 @@ pub fn plan(walls: usize, names: Names) -> Plan {
             years: 12,
             cell_steps: 8_400_000,
         },
+        protection: None,
         order: order(start),
         price,
         programme,

@@ -6,6 +6,7 @@
 //! lanes have the same layers. Fresh coats pass their first hour together, because its short steps would hold up a whole bench of older ones. None of this
 //! changes a bit of any course.
 
+use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use curing::{Checkpoint, CuringError};
@@ -13,7 +14,7 @@ use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::Serialize;
 use survey::Slug;
-use weather::Weather;
+use weather::{FaceClimate, Weather};
 
 use crate::calendar::{add_days, days_between};
 use crate::foreman::SEASON_DAYS;
@@ -107,26 +108,35 @@ struct Part {
 /// Weather with a gap, a job that cannot be specified, a wall the engine refuses, a call to stop.
 pub fn lookahead(inputs: &Inputs, weather: &Weather, asked: &LookaheadAsked, watch: &dyn Watch) -> Result<Lookahead, WorksError> {
     let stages = Stages::of(inputs)?;
-    ahead_of(inputs, weather, &stages, asked, watch)
+    let years: Vec<usize> = (0..weather.years.len()).collect();
+    ahead_of(&Grounds { inputs, weather, stages: &stages, years: &years, climates: &[] }, asked, watch)
+}
+
+/// What the lookahead stands on.
+pub(crate) struct Grounds<'a> {
+    pub(crate) inputs: &'a Inputs,
+    pub(crate) weather: &'a Weather,
+    pub(crate) stages: &'a Stages,
+    /// Weather years to look at, by number.
+    pub(crate) years: &'a [usize],
+    /// Climates of the walls' faces where they stand already; otherwise empty.
+    pub(crate) climates: &'a [Arc<FaceClimate>],
 }
 
 /// [`lookahead`] for stages that stand.
-pub(crate) fn ahead_of(
-    inputs: &Inputs,
-    weather: &Weather,
-    stages: &Stages,
-    asked: &LookaheadAsked,
-    watch: &dyn Watch,
-) -> Result<Lookahead, WorksError> {
+pub(crate) fn ahead_of(on: &Grounds, asked: &LookaheadAsked, watch: &dyn Watch) -> Result<Lookahead, WorksError> {
+    let Grounds { inputs, weather, stages, years, climates } = *on;
     let weeks = asked.weeks.clamp(1, 53);
     let most_coats = stages.specification.walls.iter().map(|wall| wall.coats.len()).max().unwrap_or(0);
     let place = Place::new(inputs, weather, stages, asked.from, 7 * weeks + (2 * most_coats + 3) * SEASON_DAYS as usize)?;
     let walls: Vec<usize> = (0..stages.sheet.walls.len()).collect();
     let grounds = walls
         .par_iter()
-        .map(|&wall| place.ground(wall, place.climate(wall)?, asked.client_wets, asked.percentiles))
+        .map(|&wall| {
+            let climate = climates.get(wall).map_or_else(|| place.climate(wall), |climate| Ok(Arc::clone(climate)))?;
+            place.ground(wall, climate, asked.client_wets, asked.percentiles)
+        })
         .collect::<Result<Vec<_>, WorksError>>()?;
-    let years: Vec<usize> = (0..weather.years.len()).collect();
     let parts: Vec<(usize, &[usize])> =
         walls.iter().flat_map(|&wall| years.chunks(YEARS_IN_A_PART).map(move |part| (wall, part))).collect();
     let start = usize::try_from(days_between(place.days.first, asked.from)).unwrap_or(0);
@@ -296,20 +306,20 @@ impl<'g> Ahead<'g> {
         let mut weeks: Vec<Vec<usize>> = vec![Vec::new(); LANES];
         let mut hour = 0_usize;
         loop {
-            for lane in 0..LANES {
+            for (lane, weeks) in weeks.iter_mut().enumerate() {
                 if !crew.empty(lane) && crew.done(lane) {
                     let from = if crew.due(lane) { Some(crew.checkpoints(lane)) } else { None };
                     let Some(run) = crew.leave(lane) else { continue };
                     match from {
-                        Some(from) => next.push(Waiting { run, from, weeks: std::mem::take(&mut weeks[lane]) }),
-                        None => self.end(run, &weeks[lane], ended),
+                        Some(from) => next.push(Waiting { run, from, weeks: std::mem::take(weeks) }),
+                        None => self.end(run, weeks, ended),
                     }
                 }
                 if crew.empty(lane)
                     && let Some(waits) = fresh.next()
                 {
                     crew.take(lane, waits.run, &waits.from)?;
-                    weeks[lane] = waits.weeks;
+                    *weeks = waits.weeks;
                 }
             }
             if (0..LANES).all(|lane| crew.empty(lane)) {

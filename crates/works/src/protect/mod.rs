@@ -2,6 +2,7 @@
 //! forecast; one wall followed under one of them; every week of a year looked ahead to; and the choice per wall and coat. It must never decide from
 //! weather nobody could know: what is to come reaches it through a [`Foresight`] alone.
 
+mod choose;
 mod course;
 mod days;
 mod forecast;
@@ -11,12 +12,16 @@ mod policy;
 mod spread;
 mod story;
 mod tally;
+mod told;
 
+pub(crate) use choose::protection;
+pub use choose::{CoatOption, ForesightWorth, Protection, ProtectionOption, WallProtection, foresight_worth};
 pub(crate) use ground::ColumnModel;
 pub use lookahead::{Lookahead, LookaheadAsked, PolicyAhead, WallAhead, lookahead};
 pub use spread::{CoatAhead, DamageShare, Spread, WeekAhead};
 pub use story::{Event, EventKind, Story, StoryAsked, StoryHour, story};
 pub use tally::{CoatOutcome, Outcome, Tally};
+pub(crate) use told::findings;
 
 use serde::Serialize;
 

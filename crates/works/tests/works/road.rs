@@ -143,3 +143,42 @@ fn a_building_that_cannot_be_measured_is_refused_in_the_survey_s_words() {
     broken.building.walls[0].outline = survey::Outline::Rectangle { length_m: -1.0, height_m: 6.0 };
     assert!(plan(&broken, None, &Unwatched).unwrap_err().to_string().len() > 20);
 }
+
+#[test]
+fn policies_are_compared_and_can_be_asked() {
+    let plan = planned(&inputs(), Some(&years(4)));
+    let protection = plan.protection.unwrap();
+    assert_eq!((protection.walls.len(), protection.years.len()), (2, 4));
+    for wall in &protection.walls {
+        assert_eq!(wall.options.len(), 4);
+        assert_eq!(wall.fixed.as_deref(), Some("damp-hessian"), "the job says so itself");
+        for option in &wall.options {
+            let told = plan.reckonings.get(&format!("walls.{}.protection.{}", wall.wall, option.policy.name())).unwrap();
+            assert!(!told.inputs.is_empty());
+            let parts: f64 = option.coats.iter().map(|coat| coat.money.to_f64()).sum();
+            assert!((parts - option.money.to_f64()).abs() < 1e-6 * option.money.to_f64());
+        }
+        let place = format!("walls.{}.protection", wall.wall);
+        assert!(plan.findings.iter().any(|finding| finding.rule == "protection" && finding.place == place));
+    }
+    assert!(planned(&inputs(), None).protection.is_none(), "without weather there is nothing to compare");
+}
+
+// In heat and wind a bare coat is spoiled, so that its low cost does not choose it.
+#[test]
+fn a_policy_that_spoils_coats_is_not_chosen_for_its_price() {
+    let mut inputs = inputs();
+    inputs.system.cover = Known::assumed("damp-hessian".to_owned(), "no answer", None);
+    let mut hot = dull(2001);
+    for hour in 0..hot.air_c.len() {
+        let by_day = (9..19).contains(&(hour % 24));
+        hot.air_c[hour] = if by_day { 27.0 } else { 20.0 };
+        hot.humidity[hour] = 0.40;
+        hot.wind_m_s[hour] = 9.0;
+    }
+    let plan = planned(&inputs, Some(&weather(Kind::Invented, vec![hot])));
+    let wall = &plan.protection.unwrap().walls[0];
+    let bare = &wall.options[0];
+    assert!(bare.coats[0].ahead.redone > 0.0, "{:?}", bare.coats[0].ahead.damage);
+    assert_ne!(wall.chosen[0], works::protect::Policy::Nothing, "{}", wall.why);
+}

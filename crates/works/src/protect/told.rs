@@ -1,0 +1,63 @@
+//! The choice of protection in sentences: a finding a wall. It must never advise a shelter without saying that its cost is a guess.
+
+use reckoning::{Finding, Grade};
+
+use crate::protect::choose::in_ten;
+use crate::protect::{Policy, Protection, ProtectionOption, WallProtection};
+
+/// One finding a wall: what each policy comes to, which is chosen and why.
+pub(crate) fn findings(protection: &Protection) -> Vec<Finding> {
+    protection.walls.iter().filter(|wall| !wall.options.is_empty()).map(|wall| finding(wall, protection.years.len())).collect()
+}
+
+fn finding(wall: &WallProtection, years: usize) -> Finding {
+    let options: Vec<String> = wall.options.iter().map(option).collect();
+    let chosen_spoils = wall.options.iter().any(|option| wall.chosen.contains(&option.policy) && option.redo > 0.25);
+    Finding {
+        grade: if chosen_spoils { Grade::Think } else { Grade::Note },
+        rule: "protection".to_owned(),
+        place: format!("walls.{}.protection", wall.wall),
+        says: format!("{}: {}. {}. {}", wall.name, choice(wall), wall.why.trim_end_matches('.'), options.join("; ") + "."),
+        reason: format!(
+            "Each was followed by the hour in {years} weather years with a forecast that errs, every coat at its thickest and thinnest; a coat spoiled costs \
+             more than its cover."
+        ),
+        source: "the curing engine; roof, sheets and heat are priced by guess".to_owned(),
+        remedy: "The programme follows the specification's rule: if another cover is chosen, write it into the job and plan again."
+            .to_owned(),
+    }
+}
+
+/// What is chosen: one policy for all coats, or coat by coat.
+fn choice(wall: &WallProtection) -> String {
+    let Some(&first) = wall.chosen.first() else { return "nothing to protect".to_owned() };
+    if wall.chosen.iter().all(|&policy| policy == first) {
+        return format!("{} for every coat", first.words());
+    }
+    let coats = wall.options.first().map(|option| option.coats.as_slice()).unwrap_or_default();
+    let by_coat = wall.chosen.iter().zip(coats).map(|(policy, coat)| format!("{} for the {}", policy.words(), coat.name.to_lowercase()));
+    by_coat.collect::<Vec<_>>().join(", ")
+}
+
+/// A policy's figures in words.
+fn option(option: &ProtectionOption) -> String {
+    let days = match option.days.middle {
+        Some(days) => format!("{days:.0} days in the middle year"),
+        None => "not ready this season in the middle year".to_owned(),
+    };
+    let visits = match option.visits {
+        none if none < 0.5 => String::new(),
+        visits => format!(", {visits:.0} visits"),
+    };
+    let risk = match option.redo {
+        0.0 => ", no coat spoiled".to_owned(),
+        share => format!(", a coat spoiled in {:.0} years of ten", in_ten(share)),
+    };
+    let name = match option.policy {
+        Policy::Nothing => "bare",
+        Policy::HessianByRule => "hessian",
+        Policy::Sheltered => "sheltered",
+        Policy::Heated => "sheltered and heated",
+    };
+    format!("{name}: {days}{visits}{risk}, about {}", option.money.to_tens())
+}
