@@ -7,6 +7,7 @@ mod order_csv;
 #[cfg(feature = "pdf")]
 mod pdf;
 mod programme_ics;
+pub mod telling;
 mod wire;
 pub mod words;
 

@@ -69,6 +69,11 @@ pub enum Verb {
         after_help = "Examples:\n  harlwright why job.toml\n  harlwright why job.toml price.total\n  harlwright why job.toml walls.north.net"
     )]
     Why(WhyArguments),
+    /// Tell the story of one wall by the day: what was done, what the weather did, when each coat is ready and what would spoil it
+    #[command(
+        after_help = "Examples:\n  harlwright cure job.toml --wall north --from 2027-04-28\n  harlwright cure job.toml --wall north --from 2027-10-05 --policy sheltered\n  harlwright cure job.toml --wall south --from 2027-06-02 --svg pictures\n  harlwright cure job.toml --wall south --from 2027-06-02 --throw-at 2,9 --svg impatient.svg\n  harlwright cure job.toml --wall 1 --from 2027-04-28 --hourly --csv > north.csv\n\nWhat it shows and what it cannot see: docs/cure.md."
+    )]
+    Cure(CureArguments),
     /// Print the JSON Schema of the job file
     #[command(after_help = "Examples:\n  harlwright schema > harlwright-job.schema.json")]
     Schema,
@@ -127,6 +132,41 @@ pub enum Verb {
     /// Print the manual page
     #[command(after_help = "Examples:\n  harlwright manual > harlwright.1 && man ./harlwright.1")]
     Manual,
+}
+
+/// Arguments of `cure`.
+#[derive(Debug, Args)]
+pub struct CureArguments {
+    /// The job file; it names its weather.
+    #[arg(value_name = "JOB.toml")]
+    pub job: PathBuf,
+    /// The wall: its short name, or its number in the job, from one.
+    #[arg(long, value_name = "NAME")]
+    pub wall: String,
+    /// First day on which the first coat may be thrown, as year-month-day.
+    #[arg(long, value_name = "DATE")]
+    pub from: String,
+    /// Protection: nothing, hessian (by the hazard of the day), sheltered or heated. Default: hessian.
+    #[arg(long, value_name = "POLICY")]
+    pub policy: Option<String>,
+    /// Weather year to live it in. Default: the middle one by how drying the weeks from that day are.
+    #[arg(long, value_name = "YEAR", allow_negative_numbers = true)]
+    pub year: Option<i32>,
+    /// Every hour instead of every day.
+    #[arg(long)]
+    pub hourly: bool,
+    /// Print JSON.
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// Print a table as CSV.
+    #[arg(long)]
+    pub csv: bool,
+    /// Draw: all on one sheet into a file that does not exist yet, or each picture into a folder.
+    #[arg(long, value_name = "FILE.svg|FOLDER")]
+    pub svg: Option<PathBuf>,
+    /// The impatient coat: the same wall with the next coat thrown so many days after the first, sooner and later, ready or not.
+    #[arg(long, value_name = "DAYS,DAYS")]
+    pub throw_at: Option<String>,
 }
 
 /// Arguments of `why`.

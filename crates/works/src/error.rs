@@ -214,6 +214,12 @@ pub enum WorksError {
         /// What was found.
         fault: String,
     },
+    /// One coat cannot be impatient.
+    #[error("The {wall} has one coat alone, so that no next coat can be thrown too soon: ask for a wall of two coats or more.")]
+    OneCoatOnly {
+        /// The wall.
+        wall: String,
+    },
     /// The person who asked has called it off.
     #[error("The plan was called off before it was finished.")]
     Cancelled,

@@ -33,6 +33,7 @@ mod spoilt;
 mod stripping;
 mod swings;
 mod thumb;
+mod told;
 mod watch;
 mod years;
 
@@ -49,4 +50,5 @@ pub use road::plan;
 pub use season::programme;
 pub use specify::*;
 pub use swings::swing_paths;
+pub use told::*;
 pub use watch::{Unwatched, Watch};

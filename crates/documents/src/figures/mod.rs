@@ -3,6 +3,7 @@
 
 mod calendar;
 mod canvas;
+pub mod cure;
 mod elevation;
 mod hatch;
 mod metrics;

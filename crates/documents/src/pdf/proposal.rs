@@ -258,6 +258,7 @@ fn programme(plan: &Plan, drawings: &mut Drawings) -> Value {
     };
     json!({
         "calendars": calendars,
+        "front": last_wall(plan).and_then(|slug| figures::cure::front_of_plan(plan, slug, &Theme::paper(COLUMN_PT))).map(|figure| drawings.add(&figure)),
         "walls": walls,
         "spread": drawings.add(&figures::spread(plan, &Theme::paper(COLUMN_PT))),
         "sentence": plan.programme.waits_sentence,
@@ -266,6 +267,12 @@ fn programme(plan: &Plan, drawings: &mut Drawings) -> Value {
         "by": by,
         "unfinished": plan.programme.runs.iter().filter_map(|run| run.unfinished.as_ref().map(|why| format!("{}: {why}", run.year))).collect::<Vec<_>>(),
     })
+}
+
+/// The wall that is worked on last in the middle year.
+fn last_wall(plan: &Plan) -> Option<&str> {
+    let run = plan.programme.runs.get(plan.programme.middle)?;
+    run.walls.iter().max_by_key(|wall| wall.tasks.last().map(|task| task.to)).map(|wall| wall.slug.as_str())
 }
 
 fn task_row(task: &Task) -> Value {

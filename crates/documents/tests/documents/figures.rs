@@ -1,6 +1,6 @@
 //! Figures: no two runs of words share ground, none leaves the sheet, and names with markup stay words.
 
-use documents::figures::{Figure, Theme, calendar, elevations, section, site_plan, spread, walls_in_a_row};
+use documents::figures::{Figure, Theme, calendar, cure, elevations, section, site_plan, spread, walls_in_a_row};
 use works::Plan;
 
 use crate::support::{Names, plan};
@@ -15,10 +15,11 @@ fn all(plan: &Plan, theme: &Theme) -> Vec<Figure> {
     ];
     figures.extend(slugs.iter().filter_map(|slug| section(plan, slug, theme)));
     figures.extend(calendar(plan, &slugs, theme));
+    figures.extend(slugs.iter().filter_map(|slug| cure::front_of_plan(plan, slug, theme)));
     figures
 }
 
-fn keep(figure: &Figure, name: &str) {
+pub fn keep(figure: &Figure, name: &str) {
     let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.svg"));
     std::fs::write(path, &figure.svg).unwrap();
 }
@@ -40,7 +41,7 @@ pub fn check_all(plan: &Plan, name: &str) {
     }
 }
 
-fn check(figure: &Figure, which: &str) {
+pub fn check(figure: &Figure, which: &str) {
     for (index, boxed) in figure.words.iter().enumerate() {
         let inside = boxed.left >= -0.5 && boxed.right <= figure.width + 0.5 && boxed.top >= -0.5 && boxed.bottom <= figure.height + 0.5;
         assert!(

@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
 mod batches;
+mod cure;
 mod figures;
 mod forms;
 #[cfg(feature = "pdf")]

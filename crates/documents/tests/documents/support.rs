@@ -795,11 +795,17 @@ pub fn ferry_house() -> Plan {
     PLANNED.get_or_init(plan_ferry_house).clone()
 }
 
-fn plan_ferry_house() -> Plan {
+/// The shipped demonstration's job and weather.
+pub fn ferry_house_job() -> (job::Job, weather::Weather) {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/ferry-house");
     let text = std::fs::read_to_string(folder.join("job.toml")).unwrap();
     let job = job::read(&text, "job.toml").unwrap();
     let asked = job.weather.as_ref().unwrap();
     let weather = weather::read_csv(&std::fs::read_to_string(folder.join(&asked.file)).unwrap(), &asked.file).unwrap();
+    (job, weather)
+}
+
+fn plan_ferry_house() -> Plan {
+    let (job, weather) = ferry_house_job();
     works::plan(&job.inputs, Some(&weather), &works::Unwatched).unwrap()
 }

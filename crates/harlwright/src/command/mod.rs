@@ -3,6 +3,7 @@
 pub mod begin;
 pub mod bench;
 pub mod check;
+pub mod cure;
 pub mod demo;
 pub mod new;
 pub mod plan;

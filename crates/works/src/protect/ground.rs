@@ -55,7 +55,7 @@ pub(crate) struct Place<'a> {
     pub(crate) stages: &'a Stages,
     pub(crate) days: Days,
     pub(crate) known: YearsKnown,
-    rain_mm: Vec<f64>,
+    pub(crate) rain_mm: Vec<f64>,
 }
 
 impl<'a> Place<'a> {

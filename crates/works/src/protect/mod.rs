@@ -19,7 +19,7 @@ pub use choose::{CoatOption, ForesightWorth, Protection, ProtectionOption, WallP
 pub(crate) use ground::ColumnModel;
 pub use lookahead::{Lookahead, LookaheadAsked, PolicyAhead, WallAhead, lookahead};
 pub use spread::{CoatAhead, DamageShare, Spread, WeekAhead};
-pub use story::{Event, EventKind, Story, StoryAsked, StoryHour, story};
+pub use story::{Event, EventKind, Section, Story, StoryAsked, StoryCoat, StoryHour, story};
 pub use tally::{CoatOutcome, Outcome, Tally};
 pub(crate) use told::findings;
 

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use curing::{DamageGrade, DamageKind, Look};
+use curing::{DamageGrade, DamageKind, Look, ProfileCell, Thresholds};
 use jiff::civil::{Date, DateTime};
 use physics::air::saturation_pa;
 use serde::Serialize;
@@ -17,7 +17,7 @@ use crate::protect::course::{Crew, Rule, Run};
 use crate::protect::ground::Place;
 use crate::protect::{Foresight, Outcome, Policy};
 use crate::road::Stages;
-use crate::{Inputs, Watch, WorksError};
+use crate::{CoatKind, Inputs, Placing, Watch, WorksError};
 
 /// What story is asked for.
 #[derive(Clone, Debug, PartialEq)]
@@ -57,10 +57,21 @@ pub struct Story {
     pub coats: Vec<StoryCoat>,
     /// Every hour from the start to the readiness of the last coat, or the end of the season.
     pub hours: Vec<StoryHour>,
+    /// The wall cell by cell after each 24th hour, from the room to the weather.
+    pub sections: Vec<Section>,
     /// What was done and what happened, in order.
     pub events: Vec<Event>,
     /// What came of it.
     pub outcome: Outcome,
+}
+
+/// The wall cell by cell.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Section {
+    /// Civil time at which the hour began whose end is shown.
+    pub at: DateTime,
+    /// Its cells, from the room to the weather.
+    pub cells: Vec<ProfileCell>,
 }
 
 /// A coat of the story.
@@ -72,6 +83,12 @@ pub struct StoryCoat {
     pub name: String,
     /// Thickness followed, m.
     pub thickness_m: f64,
+    /// Kind.
+    pub kind: CoatKind,
+    /// Thrown or laid.
+    pub placing: Placing,
+    /// Limits of its rules of readiness.
+    pub limits: Thresholds,
     /// Depth of uptake asked of it, m.
     pub asked_m: f64,
     /// The test to make on the wall before the next coat.
@@ -95,6 +112,8 @@ pub struct StoryHour {
     pub wind_m_s: f64,
     /// Sun on the face, W/m².
     pub sun_w_m2: f64,
+    /// Rain on the flat, mm.
+    pub rain_mm: f64,
     /// Driven rain offered to the face, kg/m².
     pub rain_kg_m2: f64,
 }
@@ -186,7 +205,7 @@ pub fn story(inputs: &Inputs, weather: &Weather, asked: &StoryAsked, watch: &dyn
     run.events = Some(Vec::new());
     run.hasty_days = asked.hasty_days;
     crew.runs[0] = Some(run);
-    let mut hours = Vec::new();
+    let (mut hours, mut sections) = (Vec::new(), Vec::new());
     while !crew.done(0) && hours.len() < longest * 24 {
         if hours.len() % 24 == 0 {
             watch.progress("story", hours.len() / 24, longest);
@@ -201,10 +220,13 @@ pub fn story(inputs: &Inputs, weather: &Weather, asked: &StoryAsked, watch: &dyn
         crew.pass_hour();
         if let Some(run) = &crew.runs[0] {
             hours.push(hour(&place, &ground.climate, run, crew.benches[0].look(0), rule.index(run, run.hour - 1)));
+            if hours.len().is_multiple_of(24) {
+                sections.push(Section { at: civil(&place, run.hour - 1), cells: crew.benches[0].profile(0) });
+            }
         }
     }
     let run = crew.leave(0).unwrap_or_else(|| Run::bare(year, start));
-    Ok(told(&place, wall, asked, year, run, hours))
+    Ok(told(&place, wall, asked, (year, run), hours, sections))
 }
 
 fn hour(place: &Place, climate: &Arc<weather::FaceClimate>, run: &Run, look: Look, index: usize) -> StoryHour {
@@ -217,6 +239,7 @@ fn hour(place: &Place, climate: &Arc<weather::FaceClimate>, run: &Run, look: Loo
         humidity: climate.vapour_pa[index] / saturation_pa(climate.air_k[index]),
         wind_m_s: climate.wind_m_s[index],
         sun_w_m2: climate.sun_w_m2[index],
+        rain_mm: place.rain_mm[index],
         rain_kg_m2: climate.rain_kg_m2[index],
     }
 }
@@ -246,7 +269,7 @@ fn year_of(weather: &Weather, asked: &StoryAsked) -> Result<usize, WorksError> {
     }
 }
 
-fn told(place: &Place, wall: usize, asked: &StoryAsked, year: usize, run: Run, hours: Vec<StoryHour>) -> Story {
+fn told(place: &Place, wall: usize, asked: &StoryAsked, (year, run): (usize, Run), hours: Vec<StoryHour>, sections: Vec<Section>) -> Story {
     let sheet = &place.stages.sheet.walls[wall];
     let specified = &place.stages.specification.walls[wall];
     let coats = specified.coats.iter().map(|coat| {
@@ -255,6 +278,9 @@ fn told(place: &Place, wall: usize, asked: &StoryAsked, year: usize, run: Run, h
             slug: coat.slug.clone(),
             name: coat.name.clone(),
             thickness_m: model.thickness_m,
+            kind: coat.kind,
+            placing: coat.placing,
+            limits: model.thresholds,
             asked_m: model.thresholds.uptake_m.min(model.thresholds.uptake_share * model.thickness_m),
             test: coat.test.clone(),
         }
@@ -269,6 +295,7 @@ fn told(place: &Place, wall: usize, asked: &StoryAsked, year: usize, run: Run, h
         weather_year: place.weather.years[year].year,
         coats: coats.collect(),
         hours,
+        sections,
         events: events.map(|(hour, kind, why)| Event { at: civil(place, hour), kind, why }).collect(),
         outcome: run.outcome,
     }
