@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use materials::Cover;
 use rayon::prelude::*;
 use weather::FaceClimate;
 
@@ -76,7 +77,7 @@ impl Bench {
     }
 
     /// Sets up one wall for each of `first_hours`: the hour index into the joined climate at which that member starts (day of the survey,
-    /// saturation as surveyed). The climate wraps at its end. A coat thinner than 0.1 mm is no coat: throwing it changes nothing.
+    /// saturation as surveyed), which must lie within it; a member that runs on past its end goes on at its beginning. A coat thinner than 0.1 mm is no coat: throwing it changes nothing.
     ///
     /// # Errors
     /// The first value of wall, coats or climate that cannot be computed.
@@ -97,6 +98,7 @@ impl Bench {
     ) -> Result<Self, CuringError> {
         check_wall(wall)?;
         check_climate(&climate)?;
+        check_starts(first_hours, climate.air_k.len())?;
         for (index, coat) in coats.iter().enumerate() {
             check_coat(index, coat)?;
         }
@@ -271,7 +273,7 @@ fn place_material(what: &str, error: CuringError) -> CuringError {
 }
 
 /// Refuses a number outside its range.
-fn within(place: &str, what: &str, found: f64, low: f64, high: f64, remedy: &str) -> Result<(), CuringError> {
+pub(crate) fn within(place: &str, what: &str, found: f64, low: f64, high: f64, remedy: &str) -> Result<(), CuringError> {
     if found >= low && found <= high {
         return Ok(());
     }
@@ -282,6 +284,26 @@ fn within(place: &str, what: &str, found: f64, low: f64, high: f64, remedy: &str
         allowed: format!("from {low} to {high}"),
         remedy: remedy.to_owned(),
     })
+}
+
+/// Refuses a cover whose figures cannot be those of a cover.
+pub(crate) fn check_cover(cover: &Cover) -> Result<(), CuringError> {
+    let place = format!("The cover “{}”", cover.name);
+    let shares = [
+        ("its wind leak", cover.wind_leak),
+        ("the sun it lets through", cover.sun_through),
+        ("the rain it lets through", cover.rain_through),
+        ("the sky it lets through", cover.sky_through),
+        ("the solar absorptance of its cloth", cover.cloth_absorptance),
+    ];
+    for (what, share) in shares {
+        within(&place, what, share, 0.0, 1.0, "Give it as a share.")?;
+    }
+    within(&place, "the heat exchange of its gap, W/(m² K),", cover.gap_w_m2k, 0.0, 50.0, "A still gap has about 1.5, no cloth 0.")?;
+    within(&place, "its dry cloth, kg/m²,", cover.cloth_kg_m2, 0.0, 20.0, "Hessian has about 0.3.")?;
+    within(&place, "the water it holds, kg/m²,", cover.holds_kg_m2, 0.0, 50.0, "Hessian holds about 0.9.")?;
+    within(&place, "the warmth it adds, K,", cover.warms_k, -20.0, 40.0, "A heated shelter adds about 5.")?;
+    within(&place, "its film for carbon dioxide, m/s,", cover.co2_film_m_s, 0.0, f64::INFINITY, "A cover hung loose has about 0.002.")
 }
 
 fn check_wall(wall: &WallModel) -> Result<(), CuringError> {
@@ -310,6 +332,16 @@ fn check_coat(index: usize, coat: &CoatModel) -> Result<(), CuringError> {
     within(&place, "the days of set asked for", limits.set_days, 0.0, 1000.0, "4 is usual.")?;
     within(&place, "the wettest face allowed", limits.wettest_face, 0.0, 1.0, "Give a relative humidity between 0 and 1.")?;
     within(&place, "the coldest throw allowed, °C,", limits.fit_c.0, -50.0, limits.fit_c.1, "5 is usual.")
+}
+
+fn check_starts(first_hours: &[usize], hours: usize) -> Result<(), CuringError> {
+    match first_hours.iter().find(|&&first| first >= hours) {
+        None => Ok(()),
+        Some(late) => Err(CuringError::Climate {
+            fault: format!("a member is to start in hour {late}, after it ends: it has {hours} hours, counted from 0"),
+            remedy: "Start within the weather, or give more of it.".to_owned(),
+        }),
+    }
 }
 
 fn check_climate(climate: &FaceClimate) -> Result<(), CuringError> {

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use materials::Cover;
 use weather::FaceClimate;
 
+use crate::bench::check_cover;
 use crate::exposure::{self, Room, Skin};
 use crate::kernel::{Column, FaceCondition, LaneState, Place, Seen};
 use crate::material::suction_of_humidity_pa;
@@ -456,6 +457,7 @@ impl<const L: usize> Block for Group<L> {
             Action::PressBack => self.press_back(lane),
             Action::TakeOff => self.take_off(lane),
             Action::Hang(cover) => {
+                check_cover(&cover)?;
                 self.hang(lane, cover);
                 Ok(())
             }

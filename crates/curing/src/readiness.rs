@@ -202,7 +202,7 @@ fn measure<const L: usize>(column: &Column<L>, lane: usize, layer: usize, start_
 }
 
 /// Depth from the outer face at which portlandite passes half its start, between the middles of the cells it passes between.
-fn front_m(cells: impl Iterator<Item = (f64, f64, f64)>, half_mol_m3: f64) -> f64 {
+pub(crate) fn front_m(cells: impl Iterator<Item = (f64, f64, f64)>, half_mol_m3: f64) -> f64 {
     let (mut depth, mut before) = (0.0, None);
     for (width, _, portlandite) in cells {
         let middle = depth + 0.5 * width;

@@ -72,6 +72,14 @@ fn impossible_walls_coats_and_climates_are_refused_in_sentences() {
     bad.rain_kg_m2[17] = -1.0;
     let error = Bench::new(&sandstone(0.2), &[], Arc::new(bad), &[0]).unwrap_err().to_string();
     assert!(error.contains("hour 17"), "{error}");
+    let mut hole = (*climate).clone();
+    hole.air_k[100] = f64::NAN;
+    let error = Bench::new(&sandstone(0.2), &[], Arc::new(hole), &[0]).unwrap_err().to_string();
+    assert!(error.contains("air temperature, K is NaN in hour 100") && error.contains("Correct the weather file"), "{error}");
+    let error = Bench::new(&sandstone(0.2), &[], Arc::default(), &[0]).unwrap_err().to_string();
+    assert!(error.contains("it has no hours"), "{error}");
+    let error = Bench::new(&sandstone(0.2), &[], climate, &[0, 239, 240]).unwrap_err().to_string();
+    assert!(error.contains("start in hour 240, after it ends: it has 240 hours") && error.contains("Start within the weather"), "{error}");
 }
 
 #[test]
@@ -84,6 +92,12 @@ fn impossible_actions_are_refused_and_change_nothing() {
     assert!(matches!(bench.act(0, Action::Throw), Err(CuringError::Action { .. })));
     bench.stop(1);
     assert_eq!(bench.act(1, Action::Throw), Err(CuringError::Stopped { member: 1 }));
+    let bad = [materials::Cover { wind_leak: f64::NAN, ..hessian(0.15) }, materials::Cover { sun_through: 1.2, ..hessian(0.15) }];
+    for cover in bad {
+        let error = bench.act(0, Action::Hang(cover)).unwrap_err().to_string();
+        assert!(error.starts_with("The cover “hessian”: ") && error.contains("from 0 to 1"), "{error}");
+    }
+    assert_eq!(bench.look(0).cloth_kg_m2, 0.0, "nothing was hung");
     let before = bench.look(1);
     bench.advance(24);
     assert_eq!(bench.look(1), before);

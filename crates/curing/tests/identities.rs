@@ -213,7 +213,7 @@ fn act_out(bench: &mut Bench, members: &[(usize, usize)], hours: usize) -> Vec<V
 /// Sixteen members alone, together, and in another order, on one thread and on two: the same bits.
 #[test]
 fn lanes_do_not_know_their_company() {
-    let climate = changing(8, 8760, 8.0, 1.0);
+    let climate = changing(8, 9500, 8.0, 1.0);
     let coats = [scud(), straightening(8e-3)];
     let members: Vec<(usize, usize)> = (0..16).map(|member| (member, 613 * member + 31 * (member % 3))).collect();
     let run = |members: &[(usize, usize)]| {

@@ -9,6 +9,7 @@ const BROKEN: &[(&str, &str, &[&str])] = &[
     ("apex-below-eaves", "walls.gable.apex_m", &["apex at 2.9 m is not above the eaves"]),
     ("away-all-the-time", "window.finish_by", &["Not one day is worked"]),
     ("coat-too-thick", "system.coats.fill.thickness_mm", &["200 mm is more than 40 mm", "How thick"]),
+    ("cover-not-known", "system.cover", &["no \"tarpaulin\" among its covers", "damp-hessian"]),
     ("damp-on-no-wall", "damp.gutters.walls", &["There is no wall \"nort\"", "Did you mean \"north\"?"]),
     ("day-ends-before-it-starts", "calendar.to", &["not after its start", "twenty-four hour clock"]),
     ("day-not-in-the-calendar", "window.start", &["no day of the calendar"]),
@@ -51,6 +52,7 @@ const BROKEN: &[(&str, &str, &[&str])] = &[
     ("unknown-key", "walls.north.lenght_m", &["\"lenght_m\" is not known", "Did you mean \"length_m\"?"]),
     ("unknown-table", "scafold", &["\"scafold\" is not known", "Did you mean \"scaffold\"?"]),
     ("wall-in-millimetres", "walls.north.length_m", &["8400 m is more than 300 m", "from 0.2 to 300 m", "How long is the wall?"]),
+    ("wall-of-no-thickness", "walls.north.thickness_mm", &["0 mm is less than"]),
     ("wall-without-height", "walls.north.height_m", &["[walls.north] has no height_m", "How high is it"]),
     ("weather-from-elsewhere", "weather.file", &["not named from the folder of this job file"]),
 ];

@@ -18,6 +18,9 @@ const SOLID_GROWTH_M3_MOL: f64 = CALCITE_M3_MOL - PORTLANDITE_M3_MOL;
 /// Diffusivity of carbon dioxide in free air at 0 °C, m²/s, growing as T^1.75: the form of `physics::air::co2_diffusivity_m2_s`.
 const DIFFUSIVITY_0C: f64 = 1.38e-5;
 
+/// Iterations after which the gas of a step is given up and the step made shorter.
+const MOST_SWEEPS: usize = 48;
+
 /// No cell is colder than this, K.
 const COLDEST_K: f64 = 200.0;
 
@@ -70,8 +73,10 @@ pub struct Carbonation {
 impl Carbonation {
     /// Refuses values that cannot be computed.
     pub(crate) fn check(&self, place: &str) -> Result<(), CuringError> {
+        // Calcite is the larger solid: no more lime than leaves a tenth of the pores when all of it has turned.
+        let most = if self.narrows { (0.9 * self.porosity / SOLID_GROWTH_M3_MOL).min(30_000.0) } else { 30_000.0 };
         let limits = [
-            ("portlandite, mol/m³,", self.portlandite_mol_m3, 0.0, 30_000.0),
+            ("portlandite, mol/m³,", self.portlandite_mol_m3, 0.0, most),
             ("porosity", self.porosity, 0.01, 0.95),
             ("rate of carbonation, 1/s,", self.rate_per_s, 0.0, 1e6),
             ("activation energy, J/mol,", self.activation_j_mol, 0.0, 2e5),
@@ -157,22 +162,33 @@ impl<const L: usize> Gas<L> {
 
 impl<const L: usize> Column<L> {
     /// Solves the gas for a step from the state at its start and leaves the rate of turning in `gas.r`. Portlandite itself is changed when the step
-    /// is taken.
+    /// is taken. Gives the lanes in which it could not be solved; they start again from no gas.
+    ///
+    /// The sink is concave and grows with c, and the links form an M-matrix: from the second iteration on Newton rises towards the answer from below, and an
+    /// iterate held above zero stays below it, so every start that is finite is led there.
     #[inline(always)]
-    pub(crate) fn solve_gas(&mut self, outer: &Conditions<L>, dt: Lanes<L>, active: &[bool; L]) {
+    pub(crate) fn solve_gas(&mut self, outer: &Conditions<L>, dt: Lanes<L>, active: &[bool; L]) -> [bool; L] {
         let most = self.most_awake();
         let count = self.gas.cells.partition_point(|cell| cell.layer < most);
         if count == 0 {
-            return;
+            // The coat that took up gas may have come off.
+            self.gas.uptake = Lanes::default();
+            return [false; L];
         }
         self.conductances(outer, count);
         let mut open = *active;
-        for _ in 0..16 {
+        for _ in 0..MOST_SWEEPS {
             self.gas_sweep(outer, dt, count, &mut open);
             if !open.contains(&true) {
                 break;
             }
         }
+        for lane in (0..L).filter(|&lane| open[lane]) {
+            for index in 0..count {
+                self.gas.c[self.gas.cells[index].node].0[lane] = 0.0;
+            }
+        }
+        open
     }
 
     /// Rates, conductances between cells and to the air.
@@ -253,6 +269,7 @@ impl<const L: usize> Column<L> {
         }
         let mut outside = Lanes::default();
         let mut worst = [0.0_f64; L];
+        let mut sum = Lanes::default();
         let mut uptake = Lanes::default();
         for index in (0..count).rev() {
             let cell = gas.cells[index];
@@ -265,17 +282,19 @@ impl<const L: usize> Column<L> {
             for lane in 0..L {
                 worst[lane] = worst[lane].max((c.0[lane] - old.0[lane]).abs());
                 if open[lane] {
-                    gas.c[cell.node].0[lane] = c.0[lane];
+                    gas.c[cell.node].0[lane] = c.0[lane].max(0.0);
                     gas.r[cell.node].0[lane] = rate.0[lane];
                 }
             }
+            sum = sum + c + rate;
             uptake = uptake + gas.film[index] * (outer.co2 - c);
             outside = c;
         }
         for lane in 0..L {
             if open[lane] {
                 gas.uptake.0[lane] = uptake.0[lane];
-                open[lane] = worst[lane] > 1e-9 * outer.co2.0[lane];
+                // A maximum passes over what is not a number; a sum does not.
+                open[lane] = worst[lane] > 1e-9 * outer.co2.0[lane] || !sum.0[lane].is_finite();
             }
         }
     }

@@ -330,11 +330,15 @@ impl<const L: usize> Column<L> {
         let heat = |lane: usize| outer.cloth.hung(lane, cloth.freezes).heat(cloth.water.0[lane], cloth.t.0[lane]);
         self.cloth.heat_before = Lanes(std::array::from_fn(heat));
         self.hold_coefficients();
-        self.solve_gas(outer, dt, active);
+        let unsolved = self.solve_gas(outer, dt, active);
         self.feed_back(dt);
         self.extrapolate(active, dt);
-        let taken = self.newton(inner, outer, active, dt);
-        for lane in (0..L).filter(|&lane| active[lane] && taken.done[lane]) {
+        let solved: [bool; L] = std::array::from_fn(|lane| active[lane] && !unsolved[lane]);
+        let mut taken = self.newton(inner, outer, &solved, dt);
+        for lane in (0..L).filter(|&lane| unsolved[lane]) {
+            taken.worst[lane] = self.layout.outer_face(self.awake[lane]);
+        }
+        for lane in (0..L).filter(|&lane| taken.done[lane]) {
             self.last_s.0[lane] = dt.0[lane];
         }
         for lane in (0..L).filter(|&lane| active[lane] && !taken.done[lane]) {

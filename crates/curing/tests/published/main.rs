@@ -2,4 +2,5 @@
 //! sources in `crates/job/tests/published`, on the floor that reads trial files.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod directions;
 mod front;

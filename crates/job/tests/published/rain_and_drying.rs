@@ -32,11 +32,35 @@ fn a_wet_face_is_as_cold_as_evaporation_makes_it() {
     close("evaporation, kg/(m² h)", -wet.outer_flow_kg_m2s * 3600.0, 0.0523, 0.000_523);
 }
 
-/// Twice the rain cannot all be taken up: what is held, what ran off and what dried make up what fell.
+/// Hours at which the heavy case is compared.
+const HEAVY_H: [f64; 8] = [1.0, 6.0, 12.0, 24.0, 72.0, 168.0, 336.0, 720.0];
+
+/// Twice the rain cannot all be taken up. Amounts and run-off by SciPy's stiff integrator on 100 cells (other tool: SciPy 1.17.1,
+/// `tests/reference/rain_and_drying.py`, which finds the lighter case within 0.2 % of the values above; on 50 cells it is 0.03 % off). Limits: 0.2 %; 0.5 %
+/// from 72 h on.
 #[test]
 fn heavy_rain_runs_off_once_the_face_is_full() {
     let result = run("rain-and-drying-heavy.toml");
+    let amounts = [2.2013, 8.0902, 7.7768, 7.1514, 5.2031, 3.9597, 3.0747, 2.1766];
+    for (hours, amount) in HEAVY_H.into_iter().zip(amounts) {
+        let share = if hours < 72.0 { 0.002 } else { 0.005 };
+        close(&format!("water after {hours} h"), totals(&result, hours * 3600.0).water_kg_m2, amount, share * amount);
+    }
     let after = totals(&result, 6.0 * 3600.0);
-    assert!(after.run_off_kg_m2 > 1.0, "{after:?}");
+    close("run-off", after.run_off_kg_m2, 3.8397, 0.01);
     close("rain shared out", after.outer_liquid_kg_m2 + after.run_off_kg_m2, 12.0, 1e-9);
+}
+
+/// The same as SciPy finds it today, on 50 cells; it takes it half a minute, so with the long tests only.
+#[test]
+fn heavy_rain_is_what_scipy_finds_today() {
+    if std::env::var_os("HARLWRIGHT_LONG").is_none() {
+        return;
+    }
+    let theirs = crate::harness::run("rain_and_drying.py", &serde_json::json!({ "rain_mm_h": 2.0, "hours": HEAVY_H, "cells": 50 }));
+    let result = run("rain-and-drying-heavy.toml");
+    let ours: Vec<f64> = HEAVY_H.iter().map(|hours| totals(&result, hours * 3600.0).water_kg_m2).collect();
+    crate::harness::assert_close("water, kg/m²", &ours, &crate::harness::numbers(&theirs["water_kg_m2"]), 0.0, 0.005);
+    let run_off = crate::harness::numbers(&theirs["run_off_kg_m2"]);
+    close("run-off", totals(&result, 6.0 * 3600.0).run_off_kg_m2, run_off[1], 0.01);
 }
