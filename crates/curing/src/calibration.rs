@@ -61,7 +61,7 @@
 //! # The pore net
 //!
 //! A coat's net goes from that of the wet mix to the hardened one in eight stages by its firmness: the water it has lost on its way to *firm*, or the
-//! degree of its set over that of its final set. The uptake above was set with the wet mix's net kept throughout.
+//! degree of its set over that of its final set. The fit of the uptake lets the net harden so.
 //!
 //! # What is not in it yet
 //!

@@ -97,6 +97,7 @@ impl Cell {
         match (wait.decides, self.brake) {
             (Criterion::Age, _) => "a",
             (Criterion::Firm, _) => "f",
+            (Criterion::Carbonated, _) if wait.by_set => "h",
             (Criterion::Carbonated, Brake::Wet) => "w",
             (Criterion::Carbonated, Brake::Gas) => "g",
             (Criterion::Carbonated, Brake::TooDry) => "d",
@@ -108,11 +109,12 @@ impl Cell {
 }
 
 /// What the letters mean, as a list for a page.
-pub const LETTERS: [(&str, &str); 8] = [
+pub const LETTERS: [(&str, &str); 9] = [
     ("a", "the least age of a week: nothing in the coat asks for it (in brackets what the coat itself asks for)"),
     ("w", "water in the pores: for more than half the wait they pass less than a tenth of the gas they pass dry"),
     ("g", "the gas on its way through open pores, and the reaction"),
     ("d", "the face is too dry for the full rate of the reaction for more than half the wait"),
+    ("h", "its hydraulic set, which comes before the uptake"),
     ("f", "not yet firm under the thumb"),
     ("s", "the face is still too wet to hold the next coat"),
     ("x", "damage that asks for the coat to be redone"),

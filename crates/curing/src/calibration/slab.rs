@@ -1,4 +1,5 @@
-//! The slab of the recollected bands: 50 mm of 1:3 air lime, placed wet, one face open to still room air. It must never be taken for a coat on a wall.
+//! The slab of the recollected bands: 50 mm of 1:3 air lime, placed wet, one face open to still room air, with the pore net
+//! of its wet mix throughout. It must never be taken for a coat on a wall.
 
 use std::sync::Arc;
 

@@ -17,6 +17,8 @@ struct Hour {
     uptake_m: f64,
     face_humidity: f64,
     saturation: f64,
+    /// Whether the coat has set enough for the next, which stands for the uptake.
+    set: bool,
     /// Whether each rule held, in the order of [`Criterion`]; *carbonated* is judged afterwards.
     holds: [bool; 6],
 }
@@ -36,6 +38,8 @@ pub struct Wait {
     pub days: Option<f64>,
     /// The rule met last, or the first still failing.
     pub decides: Criterion,
+    /// Whether *carbonated* was met by the hydraulic set.
+    pub by_set: bool,
 }
 
 const ORDER: [Criterion; 6] =
@@ -65,8 +69,8 @@ pub fn watch(catalogue: &Catalogue, wall: &WallModel, coat: &CoatModel, still: S
             return Err(error.clone().into());
         }
         let seen = take_down(&bench, coat);
-        let done = seen.uptake_m >= MOST_ASKED_M.min(0.99 * coat.thickness_m)
-            && seen.holds.iter().enumerate().all(|(rule, holds)| *holds || rule == 2);
+        let deep = seen.uptake_m >= MOST_ASKED_M.min(0.99 * coat.thickness_m);
+        let done = (deep || seen.set) && seen.holds.iter().enumerate().all(|(rule, holds)| *holds || rule == 2);
         hours.push(seen);
         if done {
             break;
@@ -80,9 +84,14 @@ pub const MOST_ASKED_M: f64 = 2.0e-3;
 
 fn take_down(bench: &Bench, coat: &CoatModel) -> Hour {
     let look = bench.look(0);
-    let (uptake_m, water_kg_m3) = look.coats.last().map_or((0.0, 0.0), |coat| (coat.uptake_m, coat.water_kg_m3));
     let holds = std::array::from_fn(|rule| look.rules.get(rule).is_some_and(|seen| seen.holds));
-    Hour { uptake_m, face_humidity: look.face_humidity, saturation: water_kg_m3 / coat.mortar.fresh.saturation_kg_m3, holds }
+    let mut hour = Hour { uptake_m: 0.0, face_humidity: look.face_humidity, saturation: 0.0, set: false, holds };
+    if let Some(seen) = look.coats.last() {
+        hour.uptake_m = seen.uptake_m;
+        hour.saturation = seen.water_kg_m3 / coat.mortar.fresh.saturation_kg_m3;
+        hour.set = seen.set_asked.is_some_and(|asked| seen.set >= asked);
+    }
+    hour
 }
 
 impl Watch {
@@ -93,17 +102,18 @@ impl Watch {
         for (hour, seen) in self.hours.iter().enumerate() {
             let mut holds = seen.holds;
             holds[0] |= !with_age;
-            holds[2] = seen.uptake_m >= asked;
+            holds[2] = seen.uptake_m >= asked || seen.set;
             for (met, holds) in met.iter_mut().zip(holds) {
                 *met = holds.then_some(met.unwrap_or(hour));
             }
             if holds.iter().all(|holds| *holds) {
                 let last = (0..6).max_by_key(|&rule| (met[rule], std::cmp::Reverse(rule))).unwrap_or(0);
-                return Wait { days: Some((hour + 1) as f64 / 24.0), decides: ORDER[last] };
+                let by_set = seen.uptake_m < asked;
+                return Wait { days: Some((hour + 1) as f64 / 24.0), decides: ORDER[last], by_set };
             }
         }
         let failing = met.iter().position(Option::is_none).unwrap_or(0);
-        Wait { days: None, decides: ORDER[failing] }
+        Wait { days: None, decides: ORDER[failing], by_set: false }
     }
 
     /// What held the uptake back until it had reached a depth, m (or to the end).
