@@ -53,6 +53,9 @@ pub enum Verb {
         /// Print the plan as plan/1 JSON instead of the summary.
         #[arg(long)]
         json: bool,
+        /// Compare four ways of protecting each wall as well; takes about ten times as long.
+        #[arg(long)]
+        compare_protection: bool,
     },
     /// Check a job file: every problem at once, then what good practice says of the job
     #[command(after_help = "Examples:\n  harlwright check job.toml\n  harlwright check job.toml --json")]

@@ -46,7 +46,7 @@ pub use price::*;
 pub use pricing::price;
 pub use programme::*;
 pub use quantities::*;
-pub use road::plan;
+pub use road::{plan, plan_comparing_protection};
 pub use season::programme;
 pub use specify::*;
 pub use swings::swing_paths;

@@ -20,7 +20,7 @@ pub struct Plan {
     pub specification: Specification,
     /// The quantities.
     pub quantities: Quantities,
-    /// The protection policies compared for the start; `None` without weather.
+    /// The protection policies compared for the start; `None` where that was not asked for, or without weather.
     pub protection: Option<Protection>,
     /// The programme.
     pub programme: Programme,

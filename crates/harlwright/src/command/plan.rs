@@ -8,12 +8,13 @@ use crate::progress::Bar;
 use crate::summary;
 
 /// Plans the job; prints the summary or JSON; writes the pack.
-pub fn run(path: &Path, out: Option<&Path>, json: bool, bar: &Bar) -> Result<(), Failure> {
+pub fn run(path: &Path, out: Option<&Path>, json: bool, compares: bool, bar: &Bar) -> Result<(), Failure> {
     if let Some(folder) = out {
         ready_folder(folder)?;
     }
     let opened = open(path)?;
-    let plan = works::plan(&opened.job.inputs, opened.weather.as_ref(), bar);
+    let planning = if compares { works::plan_comparing_protection } else { works::plan };
+    let plan = planning(&opened.job.inputs, opened.weather.as_ref(), bar);
     bar.clear();
     let plan = plan.map_err(|error| Failure::input(error.to_string(), ""))?;
     if json {

@@ -19,8 +19,8 @@ fn finding(wall: &WallProtection, years: usize) -> Finding {
         place: format!("walls.{}.protection", wall.wall),
         says: format!("{}: {}. {}. {}", wall.name, choice(wall), wall.why.trim_end_matches('.'), options.join("; ") + "."),
         reason: format!(
-            "Each was followed by the hour in {years} weather years with a forecast that errs, every coat at its thickest and thinnest; a coat spoiled costs \
-             more than its cover."
+            "Each was followed by the hour in {years} weather years with a forecast that errs, every coat at its thickest and thinnest, over the \
+             thirstiest part of the wall. Nearly every limit of damage is a guess: they rank the policies, they are no odds that a coat fails."
         ),
         source: "the curing engine; roof, sheets and heat are priced by guess".to_owned(),
         remedy: "The programme follows the specification's rule: if another cover is chosen, write it into the job and plan again."
@@ -50,8 +50,8 @@ fn option(option: &ProtectionOption) -> String {
         visits => format!(", {visits:.0} visits"),
     };
     let risk = match option.redo {
-        0.0 => ", no coat spoiled".to_owned(),
-        share => format!(", a coat spoiled in {:.0} years of ten", in_ten(share)),
+        0.0 => ", no limit of damage passed".to_owned(),
+        share => format!(", a limit of damage passed somewhere on the wall in {:.0} years of ten", in_ten(share)),
     };
     let name = match option.policy {
         Policy::Nothing => "bare",

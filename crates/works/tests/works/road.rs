@@ -3,7 +3,7 @@
 use reckoning::{Grade, Known};
 use rust_decimal::Decimal;
 use weather::{Kind, Weather};
-use works::{Asked, Inputs, Plan, Unwatched, WaitReason, plan};
+use works::{Asked, Inputs, Plan, Unwatched, WaitReason, plan, plan_comparing_protection};
 
 use crate::fixture::job;
 use crate::seasons::{dull, weather};
@@ -146,7 +146,7 @@ fn a_building_that_cannot_be_measured_is_refused_in_the_survey_s_words() {
 
 #[test]
 fn policies_are_compared_and_can_be_asked() {
-    let plan = planned(&inputs(), Some(&years(4)));
+    let plan = plan_comparing_protection(&inputs(), Some(&years(4)), &Unwatched).unwrap();
     let protection = plan.protection.unwrap();
     assert_eq!((protection.walls.len(), protection.years.len()), (2, 4));
     for wall in &protection.walls {
@@ -161,7 +161,9 @@ fn policies_are_compared_and_can_be_asked() {
         let place = format!("walls.{}.protection", wall.wall);
         assert!(plan.findings.iter().any(|finding| finding.rule == "protection" && finding.place == place));
     }
-    assert!(planned(&inputs(), None).protection.is_none(), "without weather there is nothing to compare");
+    assert!(planned(&inputs(), Some(&years(4))).protection.is_none(), "it was not asked for");
+    let by_thumb = plan_comparing_protection(&inputs(), None, &Unwatched).unwrap();
+    assert!(by_thumb.protection.is_none(), "without weather there is nothing to compare");
 }
 
 // In heat and wind a bare coat is spoiled, so that its low cost does not choose it.
@@ -176,7 +178,7 @@ fn a_policy_that_spoils_coats_is_not_chosen_for_its_price() {
         hot.humidity[hour] = 0.40;
         hot.wind_m_s[hour] = 9.0;
     }
-    let plan = planned(&inputs, Some(&weather(Kind::Invented, vec![hot])));
+    let plan = plan_comparing_protection(&inputs, Some(&weather(Kind::Invented, vec![hot])), &Unwatched).unwrap();
     let wall = &plan.protection.unwrap().walls[0];
     let bare = &wall.options[0];
     assert!(bare.coats[0].ahead.redone > 0.0, "{:?}", bare.coats[0].ahead.damage);
