@@ -348,7 +348,7 @@ fn functions_of_moisture(moisture: &Moisture) -> Result<MaterialFunctions, Curin
         ("open porosity", moisture.porosity, 1e-4, 0.99),
         ("water at saturation, kg/m³,", moisture.saturation_kg_m3, 0.1, 990.0),
         ("retention coefficient a, 1/Pa,", moisture.retention_a_per_pa, 1e-9, 1.0),
-        ("retention exponent n", moisture.retention_n, 1.01, 20.0),
+        ("retention exponent n", moisture.retention_n, 1.01, 4.0),
         ("water absorption coefficient, kg/(m² s^½),", moisture.absorption_kg_m2_s05, 0.0, 5.0),
         ("vapour resistance factor", moisture.vapour_resistance, 1.0, 1e6),
         ("dry heat conductivity, W/(m K),", moisture.conductivity_w_mk, 1e-3, 50.0),

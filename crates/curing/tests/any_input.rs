@@ -1,6 +1,6 @@
 //! Whatever passes the checks runs to its end with closed books and possible numbers, or stops with an error that says where and when: nothing diverges
 //! silently. Weather, covers and doings are drawn by a keyed generator over what is allowed, stranger than any building; materials in every other story from
-//! the catalogue, where one member in thirty may be lost, and in the rest from anywhere within its limits. A handful by default, some hundreds with
+//! the catalogue, where one member in a hundred may be lost, and in the rest from anywhere within its limits. A handful by default, some hundreds with
 //! `HARLWRIGHT_LONG` set.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 mod common;
@@ -51,7 +51,7 @@ fn any_material(draw: &mut Draw) -> Moisture {
         porosity,
         saturation_kg_m3: 1000.0 * porosity * draw.between(0.5, 1.0),
         retention_a_per_pa: draw.spread(1e-8, 1e-2),
-        retention_n: draw.between(1.05, 8.0),
+        retention_n: draw.between(1.05, 4.0),
         absorption_kg_m2_s05: if draw.chance(0.1) { 0.0 } else { draw.spread(1e-4, 2.0) },
         vapour_resistance: draw.spread(1.0, 1e5),
         conductivity_w_mk: draw.spread(0.02, 10.0),
@@ -222,6 +222,6 @@ fn what_passes_the_checks_never_diverges_silently() {
         found.lost_of_catalogue,
         cases as usize / 2 * MEMBERS
     );
-    assert!(found.lost_of_catalogue <= 2 + cases as usize / 2 * MEMBERS / 30, "more than one in thirty of the catalogue's walls lost");
-    assert!(found.faults.is_empty(), "{} faults:\n{}", found.faults.len(), found.faults[..found.faults.len().min(40)].join("\n"));
+    assert!(found.lost_of_catalogue <= 2 + cases as usize / 2 * MEMBERS / 100, "more than one in a hundred of the catalogue's walls lost");
+    assert!(found.faults.is_empty(), "{} faults:\n{}", found.faults.len(), found.faults[..found.faults.len().min(400)].join("\n"));
 }

@@ -290,10 +290,14 @@ impl<const L: usize> Column<L> {
             merge_balance(&mut self.outer_balance, &balance, here);
             let last = finish(&ended, &Block::default(), &inside);
             let change = FaceChange::of(&balance, outer.has_cloth, (last.y, last.t), inside.answer(last.y, last.t));
+            if trial + 1 == MOST_FACE_TRIALS {
+                // To ask whether the face has settled may turn rain taken up into rain running off; the rows just built would no longer be those of the face.
+                break;
+            }
             for (lane, moving) in moving.iter_mut().enumerate() {
                 *moving = *moving && !self.face_settles(lane, node, outer, &change);
             }
-            if !moving.contains(&true) || trial + 1 == MOST_FACE_TRIALS {
+            if !moving.contains(&true) {
                 break;
             }
             self.move_face(&moving, node, &change);

@@ -84,7 +84,7 @@ pub(super) const MASONRIES: &[Field] = &[
     entry("catalogue.masonries.*.stone.porosity", "open porosity", number(0.002, 0.8, "as a share, 0 to 1")),
     entry("catalogue.masonries.*.stone.saturation_kg_m3", "water when saturated", number(1.0, 800.0, "kg/m³")),
     entry("catalogue.masonries.*.stone.retention_a_per_pa", "retention a", number(1e-9, 1.0, "1/Pa")),
-    entry("catalogue.masonries.*.stone.retention_n", "retention n", number(1.05, 10.0, "")),
+    entry("catalogue.masonries.*.stone.retention_n", "retention n", number(1.05, 4.0, "")),
     entry("catalogue.masonries.*.stone.absorption_kg_m2_s05", "water absorption coefficient", number(1e-5, 5.0, "kg/(m² s^½)")),
     entry("catalogue.masonries.*.stone.vapour_resistance", "vapour resistance factor", number(1.0, 100_000.0, "")),
     entry("catalogue.masonries.*.stone.conductivity_w_mk", "thermal conductivity, dry", number(0.02, 10.0, "W/(m K)")),
