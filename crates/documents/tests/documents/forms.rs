@@ -23,6 +23,7 @@ fn the_json_reads_back_with_its_parts_in_order_and_repeats() {
         "survey",
         "specification",
         "quantities",
+        "protection",
         "programme",
         "order",
         "price",

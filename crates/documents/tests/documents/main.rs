@@ -5,6 +5,7 @@ mod batches;
 mod cure;
 mod figures;
 mod forms;
+mod names;
 #[cfg(feature = "pdf")]
 mod pdf;
 mod real;

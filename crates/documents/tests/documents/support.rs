@@ -10,23 +10,8 @@ use rust_decimal::Decimal;
 use survey::*;
 use works::*;
 
-/// How the names of the plan are to be.
-#[derive(Clone, Copy, PartialEq)]
-pub enum Names {
-    Short,
-    Long,
-    Markup,
-}
-
-const SHORT: [&str; 8] = ["North wall", "East gable", "South wall", "West gable", "Byre front", "Byre end", "Privy", "Garden wall"];
-
-fn wall_name(index: usize, names: Names) -> String {
-    match names {
-        Names::Short => SHORT[index % 8].to_owned(),
-        Names::Long => format!("{} behind the former boiling house and net store", SHORT[index % 8]),
-        Names::Markup => format!("{} #strong[$x$] *<b>&amp; \"q\" @ref \\ _u_ `c`", SHORT[index % 8]),
-    }
-}
+pub use crate::names::Names;
+use crate::names::wall_name;
 
 pub fn plan(walls: usize, names: Names) -> Plan {
     let start = date(2027, 4, 19);

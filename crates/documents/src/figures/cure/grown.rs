@@ -153,7 +153,7 @@ pub(super) fn wall(canvas: &mut Canvas, theme: &Theme, layers: &[Layer], tended:
         draw_layer(canvas, theme, layer, (index, &span), (stone, per_mm));
     }
     scale(canvas, theme, layers, &span, (stone, per_mm));
-    canvas.text(left, stone + size * 1.1, "mm", Hand::soft(theme));
+    canvas.text(left, stone + size * 2.2, "mm", Hand::soft(theme));
     hatch::rect(canvas, theme, Hatch::Rubble, (span.left, stone), (span.right - span.left, size * 0.9));
     canvas.line((span.left, stone), (span.right, stone), theme.ink, theme.heavy);
     covers(canvas, theme, layers, tended, &span, (stone, per_mm));
