@@ -19,6 +19,8 @@ use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION};
 
 /// Share of the last step's changes by which a step starts ahead.
 const EXTRAPOLATED: f64 = 0.75;
+/// Longest step that begins where the last one leads, s: in steps of many hours the lead sent a dry wall to dew it never had.
+const LONGEST_LED_S: f64 = 3601.0;
 /// Farthest a step starts ahead, in y and K.
 const FARTHEST_Y: f64 = 0.3;
 const FARTHEST_K: f64 = 3.0;
@@ -361,6 +363,7 @@ impl<const L: usize> Column<L> {
         let active = Lanes(active.map(|active| if active { 1.0 } else { 0.0 }));
         let zero = Lanes::default();
         let ratio = self.last_s.above_zero(dt / self.last_s, zero).min(Lanes::splat(1.0)) * EXTRAPOLATED;
+        let ratio = (Lanes::splat(LONGEST_LED_S) - dt).above_zero(ratio, zero);
         for layer in 0..self.most_awake() {
             let here = active * self.awake_mask(layer);
             let first = if layer == 0 { 0 } else { self.layout.cells[layer].start };
