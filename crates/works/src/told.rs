@@ -303,12 +303,8 @@ impl Told {
         let mut coats: Vec<ToldCoat> = story.coats.iter().enumerate().map(|(number, _)| coat_of(story, number)).collect();
         let mut days = days_of(&hours);
         for day in &mut days {
-            day.section = story
-                .sections
-                .iter()
-                .filter(|section| section.at.date() <= day.date)
-                .next_back()
-                .map_or_else(Vec::new, |section| section.cells.clone());
+            day.section =
+                story.sections.iter().rfind(|section| section.at.date() <= day.date).map_or_else(Vec::new, |section| section.cells.clone());
         }
         note_events(story, &mut days, &name);
         note_rules(story, &mut days, &mut coats);
