@@ -60,7 +60,7 @@ fn a_coat_dried_out_is_taken_off_and_laid_again_and_paid() {
     let price = job.price(&programme).unwrap();
     let line = price.lines.iter().find(|line| line.path == "price.redo").unwrap();
     assert_eq!(line.amount.amount, Decimal::from(2240) * Decimal::from(run.losses.len()));
-    assert_eq!(price.by_year, [price.before_tax.clone()], "one year is its own mean");
+    assert_eq!(price.by_year.as_slice(), std::slice::from_ref(&price.before_tax), "one year is its own mean");
     assert!(price.reckonings.get("price.redo").is_some());
 }
 
