@@ -6,13 +6,14 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Floors, lowest first, as ARCHITECTURE.md draws them.
-const FLOORS: [&[&str]; 8] = [
-    &["reckoning", "physics"],
+const FLOORS: [&[&str]; 9] = [
+    &["reckoning", "physics", "schedule"],
     &["weather", "materials", "survey"],
     &["curing"],
     &["works"],
     &["job"],
     &["documents", "store"],
+    &["web"],
     &["harlwright"],
     &["xtask"],
 ];
