@@ -10,7 +10,9 @@ use weather::FaceClimate;
 use crate::exposure::Room;
 use crate::group::{Block, Checkpoint, Group, Shared};
 use crate::kernel::{Column, Settings};
-use crate::{Action, CoatModel, CuringError, DamageIndex, Inside, Layer, Look, MaterialTables, ProfileCell, WallModel, calibration, grid};
+use crate::{
+    Action, CoatModel, CuringError, DamageIndex, Inside, Layer, Look, MaterialTables, ProfileCell, WallModel, Wash, calibration, grid,
+};
 
 /// Water, carbon and energy that have come, gone and stayed, and how far the books are from closing.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -98,6 +100,7 @@ impl Bench {
     ) -> Result<Self, CuringError> {
         check_wall(wall)?;
         check_climate(&climate)?;
+        check_far_face(wall, &climate)?;
         check_starts(first_hours, climate.air_k.len())?;
         for (index, coat) in coats.iter().enumerate() {
             check_coat(index, coat)?;
@@ -244,7 +247,10 @@ const THINNEST_M: f64 = 1e-4;
 fn layers_of(wall: &WallModel, coats: &[CoatModel], fineness: usize) -> Result<(Vec<Layer>, Vec<Option<usize>>), CuringError> {
     let named = |what: String| move |error| place_material(&what, error);
     let masonry = MaterialTables::from_moisture(&wall.masonry).map_err(named("the masonry".to_owned()))?;
-    let widths_m = grid::masonry_widths_m(wall.thickness_m, fineness);
+    let widths_m = match wall.far_face {
+        Some(_) => grid::two_faced_widths_m(wall.thickness_m, fineness),
+        None => grid::masonry_widths_m(wall.thickness_m, fineness),
+    };
     let mut layers = vec![Layer { material: Arc::new(masonry), widths_m, carbonation: None }];
     let mut layer_of = Vec::new();
     for (index, coat) in coats.iter().enumerate() {
@@ -306,11 +312,43 @@ pub(crate) fn check_cover(cover: &Cover) -> Result<(), CuringError> {
     within(&place, "its film for carbon dioxide, m/s,", cover.co2_film_m_s, 0.0, f64::INFINITY, "A cover hung loose has about 0.002.")
 }
 
+/// Refuses a limewash whose figures cannot be those of one.
+pub(crate) fn check_wash(wash: &Wash) -> Result<(), CuringError> {
+    let place = "The limewash";
+    within(place, "its resistance to vapour, m² s Pa/kg,", wash.vapour_m2spa_kg, 0.0, 1e8, "A tenth of a millimetre has about 5e6.")?;
+    within(place, "its solar absorptance", wash.solar_absorptance, 0.0, 1.0, "White limewash is about 0.25.")
+}
+
+/// Refuses weather of a far face that does not run beside that of the outer one.
+fn check_far_face(wall: &WallModel, climate: &FaceClimate) -> Result<(), CuringError> {
+    let Some(far) = &wall.far_face else { return Ok(()) };
+    let (hours, beside) = (far.air_k.len(), climate.air_k.len());
+    let fault = if wall.inside != Inside::Open {
+        "a far face is given for a wall with a room behind it".to_owned()
+    } else if hours != beside {
+        format!("the far face has {hours} hours, the outer face {beside}")
+    } else {
+        return check_climate(far);
+    };
+    let remedy = "Give a far face to a roofless or free-standing wall alone, with the same hours as its outer face.".to_owned();
+    Err(CuringError::Climate { fault, remedy })
+}
+
 fn check_wall(wall: &WallModel) -> Result<(), CuringError> {
     let place = "The wall";
     within(place, "its thickness, m,", wall.thickness_m, 0.05, 3.0, "Measure it at an opening.")?;
     within(place, "its degree of saturation", wall.saturation, 0.0, 1.0, "Give the share of its pores that is full.")?;
     within(place, "its solar absorptance", wall.solar_absorptance, 0.0, 1.0, "Pale stone is about 0.5, dark about 0.8.")?;
+    if let Some(face) = wall.towards_face {
+        within(place, "its degree of saturation at the face", face.saturation, 0.0, 1.0, "Give the share of its pores that is full.")?;
+        within(place, "the depth over which that falls off, m,", face.depth_m, 1e-3, 3.0, "About 0.1 is usual.")?;
+    }
+    if let Some(covering) = wall.covering {
+        let place = "The old covering";
+        within(place, "its resistance to vapour, m² s Pa/kg,", covering.vapour_m2spa_kg, 0.0, 1e15, "20 mm of cement has about 5e9.")?;
+        within(place, "the rain it lets through", covering.rain_through, 0.0, 1.0, "Give it as a share.")?;
+        within(place, "its solar absorptance", covering.solar_absorptance, 0.0, 1.0, "Grey cement is about 0.6.")?;
+    }
     if let Inside::Heated { air_k, humidity } = wall.inside {
         within(place, "the temperature of the room, K,", air_k, 253.15, 323.15, "Give it in kelvin.")?;
         within(place, "the relative humidity of the room", humidity, 0.0, 1.0, "Give it between 0 and 1.")?;

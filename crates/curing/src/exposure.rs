@@ -6,9 +6,9 @@ use physics::lime::{OUTDOOR_CO2_FRACTION, co2_mol_m3};
 use physics::surface::{co2_film_m_s, convective_w_m2k, vapour_film_s_m};
 use weather::FaceClimate;
 
-use crate::Inside;
 use crate::kernel::{Cloth, FaceCondition, STEFAN_BOLTZMANN};
 use crate::lanes::exp;
+use crate::{Inside, WallModel};
 
 /// Long-wave emissivity of stone and mortar (handbook range 0.90 to 0.95) and of cloth.
 const FACE_EMISSIVITY: f64 = 0.93;
@@ -32,6 +32,22 @@ pub(crate) struct Skin {
     pub(crate) texture: f64,
     /// Solar absorptance.
     pub(crate) absorptance: f64,
+    /// Resistance to vapour of limewash or an old covering on it, m² s Pa/kg; zero for none.
+    pub(crate) vapour_m2spa_kg: f64,
+    /// Share of the rain that reaches it, 0 to 1.
+    pub(crate) rain_through: f64,
+}
+
+impl Skin {
+    /// A face with nothing on it.
+    pub(crate) fn plain(texture: f64, absorptance: f64) -> Self {
+        Self { texture, absorptance, vapour_m2spa_kg: 0.0, rain_through: 1.0 }
+    }
+
+    /// A vapour film in series with what is on the face, kg/(m² s Pa).
+    fn film(&self, free_s_m: f64) -> f64 {
+        if self.vapour_m2spa_kg > 0.0 && free_s_m > 0.0 { 1.0 / (1.0 / free_s_m + self.vapour_m2spa_kg) } else { free_s_m }
+    }
 }
 
 /// Dry heat capacity of a cover's cloth, J/(m² K); `None` where the cover is not a node of its own.
@@ -48,13 +64,13 @@ pub(crate) fn hygroscopic_kg_m2(cover: &Cover) -> f64 {
 pub(crate) fn outer_condition(climate: &FaceClimate, hour: usize, skin: Skin, cover: Option<&Cover>, spray_kg_m2: f64) -> FaceCondition {
     let air = climate.air_k[hour];
     let film = convective_w_m2k(climate.wind_m_s[hour]);
-    let free = vapour_film_s_m(film) * skin.texture;
+    let free = skin.film(vapour_film_s_m(film) * skin.texture);
     let open = FaceCondition {
         vapour_s_m: free,
         absorbed_w_m2: skin.absorptance * climate.sun_w_m2[hour],
         emissivity: FACE_EMISSIVITY,
         longwave_w_m2: climate.longwave_w_m2[hour],
-        rain_kg_m2s: (climate.rain_kg_m2[hour] + spray_kg_m2) / 3600.0,
+        rain_kg_m2s: (climate.rain_kg_m2[hour] * skin.rain_through + spray_kg_m2) / 3600.0,
         co2_mol_m3: co2_mol_m3(OUTDOOR_CO2_FRACTION, climate.pressure_pa[hour], air),
         co2_m_s: co2_film_m_s(free, air),
         ..FaceCondition::film(air, climate.vapour_pa[hour], film, free)
@@ -73,7 +89,7 @@ fn covered(open: FaceCondition, climate: &FaceClimate, hour: usize, skin: Skin, 
     let sky = cover.sky_through;
     let cloth = cloth_heat_j_m2k(cover).map(|dry_heat_j_m2k| Cloth {
         gap_w_m2k: cover.gap_w_m2k,
-        gap_s_m: vapour_film_s_m(cover.gap_w_m2k),
+        gap_s_m: skin.film(vapour_film_s_m(cover.gap_w_m2k)),
         gap_emissivity: FACE_EMISSIVITY * CLOTH_EMISSIVITY * (1.0 - sky),
         outer_w_m2k: film * (1.0 - cover.wind_leak),
         outer_s_m: vapour_film_s_m(film) * (1.0 - cover.wind_leak),
@@ -104,7 +120,7 @@ fn covered(open: FaceCondition, climate: &FaceClimate, hour: usize, skin: Skin, 
         absorbed_w_m2: skin.absorptance * climate.sun_w_m2[hour] * cover.sun_through,
         emissivity,
         longwave_w_m2: longwave,
-        rain_kg_m2s: (climate.rain_kg_m2[hour] * cover.rain_through + spray_kg_m2) / 3600.0,
+        rain_kg_m2s: (climate.rain_kg_m2[hour] * cover.rain_through * skin.rain_through + spray_kg_m2) / 3600.0,
         co2_m_s,
         cloth,
         ..open
@@ -166,12 +182,15 @@ impl Room {
     }
 }
 
-/// Condition of the inner face in an hour.
-pub(crate) fn inner_condition(climate: &FaceClimate, hour: usize, inside: &Inside, room: &Room) -> FaceCondition {
-    match *inside {
-        Inside::Heated { air_k, humidity } => FaceCondition::film(air_k, humidity * saturation_pa(air_k), ROOM_HEAT_W_M2K, ROOM_VAPOUR_S_M),
-        Inside::Unheated => FaceCondition::film(room.air_k[hour], room.vapour_pa[hour], ROOM_HEAT_W_M2K, ROOM_VAPOUR_S_M),
-        Inside::Open => {
+/// Condition of a wall's inner face in an hour: the room, or the weather of a far face.
+pub(crate) fn inner_condition(wall: &WallModel, climate: &FaceClimate, hour: usize, room: &Room) -> FaceCondition {
+    match (wall.inside, &wall.far_face) {
+        (Inside::Heated { air_k, humidity }, _) => {
+            FaceCondition::film(air_k, humidity * saturation_pa(air_k), ROOM_HEAT_W_M2K, ROOM_VAPOUR_S_M)
+        }
+        (Inside::Unheated, _) => FaceCondition::film(room.air_k[hour], room.vapour_pa[hour], ROOM_HEAT_W_M2K, ROOM_VAPOUR_S_M),
+        (Inside::Open, Some(far)) => outer_condition(far, hour, Skin::plain(1.0, wall.solar_absorptance), None, 0.0),
+        (Inside::Open, None) => {
             let air = climate.air_k[hour];
             let film = convective_w_m2k(climate.wind_m_s[hour]);
             FaceCondition {

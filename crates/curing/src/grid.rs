@@ -34,6 +34,12 @@ pub(crate) fn masonry_widths_m(thickness_m: f64, fineness: usize) -> Vec<f64> {
     cut(widths, fineness)
 }
 
+/// Widths of the masonry's cells where weather stands on both faces: as fine from the one as from the other.
+pub(crate) fn two_faced_widths_m(thickness_m: f64, fineness: usize) -> Vec<f64> {
+    let outer = masonry_widths_m(0.5 * thickness_m, fineness);
+    outer.iter().rev().chain(&outer).copied().collect()
+}
+
 /// Widths of a coat's cells from the wall outwards, each then cut into `fineness`.
 pub(crate) fn coat_widths_m(thickness_m: f64, fineness: usize) -> Vec<f64> {
     let (mut outer, mut inner) = (Vec::new(), Vec::new());
@@ -82,6 +88,8 @@ mod tests {
             }
             assert!(widths.last().is_some_and(|&outermost| outermost < 0.65e-3));
         }
+        let both = two_faced_widths_m(0.6, 2);
+        assert!(both.iter().eq(both.iter().rev()) && (both.iter().sum::<f64>() / 0.6 - 1.0).abs() < 1e-12);
         for thickness in [0.5e-3, 3.5e-3, 8e-3, 12e-3, 40e-3] {
             let widths = coat_widths_m(thickness, 1);
             assert!((widths.iter().sum::<f64>() / thickness - 1.0).abs() < 1e-12);

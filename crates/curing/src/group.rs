@@ -7,12 +7,16 @@ use std::sync::Arc;
 use materials::Cover;
 use weather::FaceClimate;
 
-use crate::bench::check_cover;
+use crate::bench::{check_cover, check_wash};
 use crate::exposure::{self, Room, Skin};
 use crate::kernel::{Column, FaceCondition, LaneState, Place, Seen};
+use crate::lanes::exp;
 use crate::material::suction_of_humidity_pa;
 use crate::readiness::{self, CoatRecord};
-use crate::{Action, Balance, CoatLook, CoatModel, CuringError, DamageIndex, Look, Numerics, ProfileCell, Stratum, WallModel, damage};
+use crate::{
+    Action, Balance, CoatLook, CoatModel, CuringError, DamageIndex, Look, MOST_WASHES, Numerics, ProfileCell, Stratum, WallModel, Wash,
+    damage,
+};
 
 /// Hours after a throw or a damping down that are stepped finely.
 const FRESH_HOURS: usize = 1;
@@ -45,6 +49,10 @@ struct Member {
     /// Hours since the beginning of the joined climate.
     passed: usize,
     cover: Option<Cover>,
+    /// The old covering stands on its face yet.
+    covered_over: bool,
+    /// Coats of limewash on its outermost face, and the last of them.
+    wash: Option<(u32, Wash)>,
     /// Water to be sprayed on the face in the coming hour, kg/m².
     spray_kg_m2: f64,
     /// Hours yet to be stepped finely.
@@ -96,6 +104,8 @@ impl<const L: usize> Group<L> {
             members.push(Member {
                 passed: hour,
                 cover: None,
+                covered_over: shared.wall.covering.is_some(),
+                wash: None,
                 spray_kg_m2: 0.0,
                 fresh_hours: 0,
                 thrown: Vec::new(),
@@ -109,11 +119,25 @@ impl<const L: usize> Group<L> {
 
     /// What the outer face of a member is to the weather.
     fn skin(&self, lane: usize) -> Skin {
-        let outermost = (0..self.members[lane].thrown.len()).rev().find(|&coat| self.shared.layer[coat].is_some());
-        match outermost.map(|coat| &self.shared.coats[coat]) {
-            Some(coat) => Skin { texture: coat.texture, absorptance: coat.solar_absorptance },
-            None => Skin { texture: 1.0, absorptance: self.shared.wall.solar_absorptance },
+        let (member, wall) = (&self.members[lane], &self.shared.wall);
+        let outermost = (0..member.thrown.len()).rev().find(|&coat| self.shared.layer[coat].is_some());
+        let mut skin = match outermost.map(|coat| &self.shared.coats[coat]) {
+            Some(coat) => Skin::plain(coat.texture, coat.solar_absorptance),
+            None => Skin::plain(1.0, wall.solar_absorptance),
+        };
+        if let Some((coats, wash)) = member.wash {
+            skin.absorptance = wash.solar_absorptance;
+            skin.vapour_m2spa_kg = f64::from(coats) * wash.vapour_m2spa_kg;
         }
+        if let Some(covering) = wall.covering.filter(|_| member.covered_over) {
+            skin = Skin {
+                texture: 1.0,
+                absorptance: covering.solar_absorptance,
+                vapour_m2spa_kg: covering.vapour_m2spa_kg,
+                rain_through: covering.rain_through,
+            };
+        }
+        skin
     }
 
     /// One hour of every running member; gives the cell-steps taken.
@@ -152,7 +176,7 @@ impl<const L: usize> Group<L> {
                 self.column.wet_cloth(lane, rain, cover.holds_kg_m2);
             }
         }
-        let inner = exposure::inner_condition(climate, hour, &self.shared.wall.inside, &self.shared.room);
+        let inner = exposure::inner_condition(&self.shared.wall, climate, hour, &self.shared.room);
         let outer = exposure::outer_condition(climate, hour, skin, member.cover.as_ref(), member.spray_kg_m2);
         (inner, outer)
     }
@@ -210,9 +234,18 @@ impl<const L: usize> Group<L> {
                 remedy: "List more coats when the bench is set up.".to_owned(),
             });
         }
+        if self.members[lane].covered_over {
+            return Err(CuringError::Action {
+                hour,
+                action: "throwing a coat".to_owned(),
+                because: "the old covering stands on the wall".to_owned(),
+                remedy: "Strip it first.".to_owned(),
+            });
+        }
         if self.members[lane].spray_kg_m2 > 0.0 {
             self.damp_before(lane, hour);
         }
+        self.members[lane].wash = None;
         let wear = self.new_wear(lane, coat);
         let mut placed = 0.0;
         if let Some(layer) = self.shared.layer[coat] {
@@ -232,7 +265,7 @@ impl<const L: usize> Group<L> {
         let spray_kg_m2 = std::mem::take(&mut self.members[lane].spray_kg_m2);
         let (shared, skin) = (&*self.shared, self.skin(lane));
         let cover = self.members[lane].cover.as_ref();
-        let inner = exposure::inner_condition(&shared.climate, hour, &shared.wall.inside, &shared.room);
+        let inner = exposure::inner_condition(&shared.wall, &shared.climate, hour, &shared.room);
         // The condition spreads what is sprayed over an hour.
         let outer = exposure::outer_condition(&shared.climate, hour, skin, cover, spray_kg_m2 * HOUR_S / BEFORE_S);
         let running: [bool; L] = std::array::from_fn(|other| other == lane);
@@ -291,6 +324,24 @@ impl<const L: usize> Group<L> {
             self.column.shed(lane)?;
         }
         self.members[lane].thrown.pop();
+        self.members[lane].wash = None;
+        Ok(())
+    }
+
+    /// Limewashes the face.
+    fn limewash(&mut self, lane: usize, wash: Wash) -> Result<(), CuringError> {
+        check_wash(&wash)?;
+        let member = &mut self.members[lane];
+        let coats = member.wash.map_or(0, |(coats, _)| coats);
+        if coats >= MOST_WASHES {
+            return Err(CuringError::Action {
+                hour: self.shared.hour(member.passed),
+                action: "another coat of limewash".to_owned(),
+                because: format!("{coats} coats are on the face, which make half a millimetre"),
+                remedy: "Take more than that as a coat of its own.".to_owned(),
+            });
+        }
+        member.wash = Some((coats + 1, wash));
         Ok(())
     }
 
@@ -351,18 +402,27 @@ fn start<const L: usize>(shared: &Shared, column: &mut Column<L>, lane: usize, h
         crate::Inside::Unheated | crate::Inside::Open => mean,
     };
     let material = Arc::clone(&column.layers()[0].material);
-    let wetness = shared.wall.saturation.min(WETTEST_MIX) * material.saturation_kg_m3();
     // A wall said to be bone dry still stands in equilibrium with room air.
-    let suction = material.suction_pa(wetness).min(suction_of_humidity_pa(0.4, mean));
+    let driest = suction_of_humidity_pa(0.4, mean);
+    let suction =
+        |depth_m: f64| material.suction_pa(wetness(&shared.wall, depth_m).min(WETTEST_MIX) * material.saturation_kg_m3()).min(driest);
     let widths = column.layers()[0].widths_m.clone();
     let thickness: f64 = widths.iter().sum();
     let mut from_inside = 0.0;
     for (cell, width) in widths.iter().enumerate() {
-        let share = (from_inside + 0.5 * width) / thickness;
-        column.set_cell(lane, 0, cell, inside + (mean - inside) * share, suction);
+        let middle = from_inside + 0.5 * width;
+        column.set_cell(lane, 0, cell, inside + (mean - inside) * (middle / thickness), suction(thickness - middle));
         from_inside += width;
     }
     column.settle(lane);
+}
+
+/// Degree of saturation on the day of the survey at a depth behind the outer face, 0 to 1.
+fn wetness(wall: &WallModel, depth_m: f64) -> f64 {
+    match wall.towards_face {
+        None => wall.saturation,
+        Some(face) => wall.saturation + (face.saturation - wall.saturation) * exp(-depth_m / face.depth_m),
+    }
 }
 
 impl<const L: usize> Block for Group<L> {
@@ -470,6 +530,11 @@ impl<const L: usize> Block for Group<L> {
                 self.members[lane].cover = None;
                 Ok(())
             }
+            Action::Strip => {
+                self.members[lane].covered_over = false;
+                Ok(())
+            }
+            Action::Limewash(wash) => self.limewash(lane, wash),
         }
     }
 

@@ -26,4 +26,4 @@ pub use kernel::Layer;
 pub use ladder::STAGES;
 pub use look::{CoatLook, Criterion, CriterionLook, Look, ProfileCell, Stratum};
 pub use material::{Function, Liquid, MaterialFunctions, MaterialTables, TableError, VapourInAir};
-pub use model::{Action, CoatModel, Inside, Thresholds, WallModel};
+pub use model::{Action, CoatModel, Inside, MOST_WASHES, OldCovering, Thresholds, TowardsFace, WallModel, Wash};

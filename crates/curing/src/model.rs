@@ -1,7 +1,10 @@
 //! What the engine is told: the wall, the coats to come, and the actions a foreman may take.
 
+use std::sync::Arc;
+
 use materials::{Cover, Moisture, Mortar};
 use serde::Serialize;
+use weather::FaceClimate;
 
 /// A wall before any coat.
 #[derive(Clone, Debug, PartialEq)]
@@ -10,13 +13,53 @@ pub struct WallModel {
     pub masonry: Moisture,
     /// Thickness, m.
     pub thickness_m: f64,
-    /// Degree of saturation on the day of the survey, 0 to 1.
+    /// Degree of saturation on the day of the survey, 0 to 1, well within the wall.
     pub saturation: f64,
+    /// How much wetter or drier it is towards its outer face; `None` for a wall as wet throughout.
+    pub towards_face: Option<TowardsFace>,
+    /// What stands on its outer face until it is stripped.
+    pub covering: Option<OldCovering>,
     /// What is behind it.
     pub inside: Inside,
+    /// Weather of the far face of a wall that is [`Inside::Open`], hour for hour beside that of the outer face: its sun, sky and wind, and the rain it takes
+    /// up or lets run off. Without it the far face has the outer face's air, and neither sun nor rain.
+    pub far_face: Option<Arc<FaceClimate>>,
     /// Solar absorptance of the bare face, 0 to 1.
     pub solar_absorptance: f64,
 }
+
+/// A wall that is wetter towards its outer face than within, as behind an impermeable covering, or drier, as some months after that came off. Its
+/// degree of saturation runs from the one to the other as e^(−depth/depth_m).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TowardsFace {
+    /// Degree of saturation at the outer face, 0 to 1.
+    pub saturation: f64,
+    /// Depth over which the difference falls to 1/e, m.
+    pub depth_m: f64,
+}
+
+/// An old covering: a resistance and a shade, with no water or heat of its own. No coat goes on it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OldCovering {
+    /// Its resistance to vapour, m² s Pa/kg: its thickness and μ over the vapour permeability of air (about 2e-10 kg/(m s Pa)).
+    pub vapour_m2spa_kg: f64,
+    /// Share of the driven rain that reaches the wall through its cracks, 0 to 1.
+    pub rain_through: f64,
+    /// Solar absorptance of its face, 0 to 1.
+    pub solar_absorptance: f64,
+}
+
+/// A coat of limewash: too thin to be a layer, it changes what the face is to the weather.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Wash {
+    /// Resistance of one coat to vapour, m² s Pa/kg; to carbon dioxide in proportion.
+    pub vapour_m2spa_kg: f64,
+    /// Solar absorptance of the washed face, 0 to 1.
+    pub solar_absorptance: f64,
+}
+
+/// Coats of limewash up to which they are a property of the face; at some 0.1 mm each a sixth begins to be a coat.
+pub const MOST_WASHES: u32 = 5;
 
 /// Climate behind the wall.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -30,7 +73,7 @@ pub enum Inside {
     },
     /// Follows outdoors, temperature and vapour, with a first-order lag of 12 hours (common practice, no source).
     Unheated,
-    /// The same weather's air on the far side, without sun and rain.
+    /// The open air: a roofless or free-standing wall; see [`WallModel::far_face`].
     Open,
 }
 
@@ -90,4 +133,8 @@ pub enum Action {
     Wet(f64),
     /// Take the cover away.
     Strike,
+    /// Take the old covering off the bare wall; nothing where there is none.
+    Strip,
+    /// Limewash the face; the next coat thrown covers it.
+    Limewash(Wash),
 }

@@ -20,11 +20,24 @@ pub struct Labour {
     pub strike_share: f64,
     /// Taking a coat off.
     pub take_off_h: f64,
+    /// Taking an old covering off.
+    pub strip_h: f64,
+    /// One coat of limewash.
+    pub limewash_h: f64,
 }
 
 impl Default for Labour {
     fn default() -> Self {
-        Self { wet_h: 0.5, damp_down_h: 0.5, mist_h: 0.5, press_back_h: 4.0, strike_share: 0.5, take_off_h: 12.0 }
+        Self {
+            wet_h: 0.5,
+            damp_down_h: 0.5,
+            mist_h: 0.5,
+            press_back_h: 4.0,
+            strike_share: 0.5,
+            take_off_h: 12.0,
+            strip_h: 80.0,
+            limewash_h: 6.0,
+        }
     }
 }
 
@@ -135,6 +148,8 @@ impl Tended {
             Action::Hang(cover) => (cover.hang_h_per_100_m2, 0.0),
             Action::Wet(_) => (labour.wet_h, 0.0),
             Action::Strike => (labour.strike_share * self.hang_h.unwrap_or(0.0), 0.0),
+            Action::Strip => (labour.strip_h, 0.0),
+            Action::Limewash(_) => (labour.limewash_h, 0.0),
         };
         let (hangs, wets, strikes) = match &action {
             Action::Hang(cover) => (Some(cover.hang_h_per_100_m2), false, false),

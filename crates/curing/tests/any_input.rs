@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use common::*;
 use curing::kernel::Settings;
-use curing::{Action, Bench, CoatModel, CuringError, Inside, Numerics, WallModel};
+use curing::{Action, Bench, CoatModel, CuringError, Inside, Numerics, OldCovering, TowardsFace, WallModel, Wash};
 use materials::{Catalogue, Cover, Mix, Moisture};
 use weather::FaceClimate;
 
@@ -73,8 +73,25 @@ fn any_wall(draw: &mut Draw, catalogue: Option<&Catalogue>) -> WallModel {
         },
         thickness_m: draw.spread(0.05, 3.0),
         saturation: if draw.chance(0.2) { 1.0 } else { draw.share() },
+        towards_face: None,
+        covering: None,
+        far_face: None,
         inside,
         solar_absorptance: draw.share(),
+    }
+}
+
+/// Weather behind an open wall, another wetness at its face, an old covering on it: each on some walls.
+fn any_faces(draw: &mut Draw, wall: &mut WallModel) {
+    if wall.inside == Inside::Open && draw.chance(0.7) {
+        wall.far_face = Some(any_weather(draw));
+    }
+    if draw.chance(0.3) {
+        wall.towards_face = Some(TowardsFace { saturation: draw.share(), depth_m: draw.spread(0.01, 1.0) });
+    }
+    if draw.chance(0.2) {
+        let vapour_m2spa_kg = draw.spread(1e6, 1e12);
+        wall.covering = Some(OldCovering { vapour_m2spa_kg, rain_through: draw.share(), solar_absorptance: draw.share() });
     }
 }
 
@@ -144,9 +161,11 @@ fn any_action(draw: &mut Draw) -> Action {
 fn live(seed: u64, found: &mut Found) {
     let mut draw = Draw(Keyed(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1));
     let catalogue = seed.is_multiple_of(2).then(Catalogue::shipped);
-    let wall = any_wall(&mut draw, catalogue.as_ref());
+    let mut wall = any_wall(&mut draw, catalogue.as_ref());
     let coats: [CoatModel; 3] = std::array::from_fn(|_| any_coat(&mut draw, catalogue.as_ref()));
     let climate = any_weather(&mut draw);
+    let mut faces = Draw(Keyed(seed.wrapping_mul(0xD1B5_4A32_D192_ED03) | 1));
+    any_faces(&mut faces, &mut wall);
     let base = Numerics::default();
     let freezing = draw.chance(0.5);
     let numerics = Numerics { settings: Settings { freezing, ..base.settings }, ..base };
@@ -157,6 +176,10 @@ fn live(seed: u64, found: &mut Found) {
         for member in 0..MEMBERS {
             if draw.chance(0.04) {
                 let _ = bench.act(member, any_action(&mut draw));
+            }
+            if faces.chance(0.01) {
+                let wash = Wash { vapour_m2spa_kg: faces.spread(1e5, 1e8), solar_absorptance: faces.share() };
+                let _ = bench.act(member, if faces.chance(0.5) { Action::Strip } else { Action::Limewash(wash) });
             }
         }
         bench.advance(1);

@@ -95,7 +95,16 @@ impl Case {
         let inside = [Inside::Unheated, Inside::Open, Inside::Heated { air_k: 291.15, humidity: 0.55 }][pick(3)];
         let count = 1 + pick(2);
         let (thickness_m, saturation) = (0.3 + 0.6 * keyed.share(), 0.05 + 0.45 * keyed.share());
-        let wall = WallModel { masonry: found.stone.clone(), thickness_m, saturation, inside, solar_absorptance: found.solar_absorptance };
+        let wall = WallModel {
+            masonry: found.stone.clone(),
+            thickness_m,
+            saturation,
+            towards_face: None,
+            covering: None,
+            far_face: None,
+            inside,
+            solar_absorptance: found.solar_absorptance,
+        };
         let coats: Vec<CoatModel> = (0..count)
             .map(|index| {
                 let (parts, thick) = if index == 0 { (1.0, 3e-3 + 1e-3 * keyed.share()) } else { (2.0, 6e-3 + 14e-3 * keyed.share()) };

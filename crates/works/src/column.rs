@@ -6,6 +6,7 @@ use materials::{Catalogue, Mix};
 use survey::{Inside, Terrain, WallFound};
 use weather::{Face, Roughness};
 
+use crate::climates::WallClimate;
 use crate::protect::ColumnModel;
 use crate::{CoatSpecification, Placing, WallSpecification, WorksError};
 
@@ -24,7 +25,7 @@ const TEXTURE_THROWN: f64 = 1.2;
 const TEXTURE_LAID: f64 = 1.0;
 
 /// The masonry of a wall.
-pub(crate) fn wall_model(found: &WallFound, catalogue: &Catalogue) -> Result<WallModel, WorksError> {
+pub(crate) fn wall_model(found: &WallFound, catalogue: &Catalogue, climate: &WallClimate) -> Result<WallModel, WorksError> {
     let masonry = catalogue.masonries.get(&found.masonry.value).ok_or_else(|| WorksError::NotInCatalogue {
         place: format!("The wall “{}”", found.slug),
         kind: "masonry",
@@ -34,6 +35,9 @@ pub(crate) fn wall_model(found: &WallFound, catalogue: &Catalogue) -> Result<Wal
         masonry: masonry.stone.clone(),
         thickness_m: found.thickness_m.value,
         saturation: found.dampness.middle.value,
+        towards_face: None,
+        covering: None,
+        far_face: climate.far.clone(),
         inside: match found.inside.value {
             Inside::Heated => EngineInside::Heated { air_k: ROOM_K, humidity: ROOM_HUMIDITY },
             Inside::Unheated => EngineInside::Unheated,
@@ -59,8 +63,13 @@ fn joint_model(found: &WallFound, catalogue: &Catalogue, stone: &WallModel) -> O
 
 /// The ends of a wall: every coat at its thickest (the 90th percentile) over the stone and over the joint, on which readiness is judged, and at its
 /// thinnest (the 10th) over the thirstier of the two, on which drying out is.
-pub(crate) fn ends(found: &WallFound, wall: &WallSpecification, catalogue: &Catalogue) -> Result<Vec<ColumnModel>, WorksError> {
-    let stone = wall_model(found, catalogue)?;
+pub(crate) fn ends(
+    found: &WallFound,
+    wall: &WallSpecification,
+    catalogue: &Catalogue,
+    climate: &WallClimate,
+) -> Result<Vec<ColumnModel>, WorksError> {
+    let stone = wall_model(found, catalogue, climate)?;
     let joint = joint_model(found, catalogue, &stone);
     let coats = |percentile: usize| wall.coats.iter().map(|coat| coat_at(coat, percentile)).collect::<Vec<_>>();
     let thirst = |wall: &WallModel| wall.masonry.absorption_kg_m2_s05;
@@ -90,12 +99,31 @@ fn coat_at(coat: &CoatSpecification, percentile: usize) -> CoatModel {
     }
 }
 
+/// Distance from the inner face of a roofless wall to the wall opposite, which is taken to be as high (a guess: the breadth of an old house).
+const ROOFLESS_BREADTH_M: f64 = 6.0;
+
+/// How the far face of a wall without a room behind it stands to the weather: it looks the other way over the same ground and has no eaves. A roofless
+/// building's opposite wall shelters and shades it; what stands behind a free-standing wall nobody was asked, so it is taken to stand open.
+pub(crate) fn far_face(found: &WallFound, top_m: f64) -> Option<Face> {
+    let obstruction_m = match found.inside.value {
+        Inside::Heated | Inside::Unheated => return None,
+        Inside::Roofless => Some(ROOFLESS_BREADTH_M),
+        Inside::FreeStanding => None,
+    };
+    let turned_deg = (found.faces_deg + 180.0).rem_euclid(360.0);
+    Some(Face { wall_factor: WALL_FACTOR_OPEN, ..towards(found, turned_deg, obstruction_m, top_m) })
+}
+
 /// How a face stands to the weather, its middle at half the height of its highest point.
 pub(crate) fn face(found: &WallFound, top_m: f64) -> Face {
-    let obstruction_m = found.exposure.obstruction_m.value;
+    towards(found, found.faces_deg, found.exposure.obstruction_m.value, top_m)
+}
+
+/// A face of a wall that looks some way, with something as high as it at a distance.
+fn towards(found: &WallFound, faces_deg: f64, obstruction_m: Option<f64>, top_m: f64) -> Face {
     let horizon_deg = obstruction_m.map_or(0.0, |distance| physics::numbers::atan2(top_m / 2.0, distance.max(1.0)).to_degrees());
     Face {
-        faces_deg: found.faces_deg,
+        faces_deg,
         height_m: (top_m / 2.0).max(0.5),
         roughness: match found.exposure.terrain.value {
             Terrain::Shore => Roughness::Shore,

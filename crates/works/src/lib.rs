@@ -6,6 +6,7 @@ mod answers;
 mod before;
 mod book;
 mod calendar;
+mod climates;
 mod column;
 mod columns;
 mod error;

@@ -62,9 +62,13 @@ fn open_behind(survey: &Survey) -> Option<Finding> {
     let names: Vec<String> = open.map(|wall| wall.name.to_lowercase()).collect();
     (!names.is_empty()).then(|| {
         note(
-            "far-face-left-out",
-            format!("Behind the {} the open air is reckoned, but no rain and no sun on the far face.", crate::reasons::listed(&names)),
-            "Such a wall is wetted from behind as well, so its coats may take longer than the plan says.",
+            "far-face",
+            format!(
+                "The {} stand to the weather on both sides, and sun, wind and rain are reckoned on the far face too: as open on free-standing walls, and on \
+                 roofless ones with a wall as high six metres behind, which is a guess. Rain that goes in at the wall head is not reckoned.",
+                crate::reasons::listed(&names)
+            ),
+            "Water that runs in at an open wall head wets such a wall more than the plan says.",
             "Cap the wall head, keep rain off the far face while the coats cure, and test before each coat.",
         )
     })

@@ -1,15 +1,14 @@
 //! The one road from a job to its plan: survey, specification, quantities, programme, order, price, and what explains them.
 
-use std::sync::Arc;
-
 use jiff::civil::Date;
 use rayon::prelude::*;
 use reckoning::{Caution, Finding, Grade, Money, Reckoning, Reckonings, Unit, Value};
 use survey::Survey;
-use weather::{FaceClimate, Weather};
+use weather::Weather;
 
 use crate::answers::answers;
 use crate::calendar::{days_between, said};
+use crate::climates::{WallClimate, climates, stand_for};
 use crate::forward::run_by_thumb;
 use crate::pricing::Pricing;
 use crate::protect::{self, Protection};
@@ -17,7 +16,7 @@ use crate::season::programme_under;
 use crate::sheet::JobSheet;
 use crate::swings::{Candidate, End, Ranked, Reach, Swung, candidates, heaviest};
 use crate::thumb::Rule;
-use crate::years::{Years, climates};
+use crate::years::Years;
 use crate::{
     Asked, Basis, GapsBy, Inputs, Plan, Programme, Quantities, Specification, Swing, Watch, WorksError, YearRun, order, price, quantities,
     specify,
@@ -123,7 +122,7 @@ struct Base<'a> {
     inputs: &'a Inputs,
     weather: Option<&'a Weather>,
     stages: &'a Stages,
-    climates: &'a [Arc<FaceClimate>],
+    climates: &'a [WallClimate],
     programme: &'a Programme,
 }
 
@@ -200,9 +199,7 @@ impl Base<'_> {
     ) -> Result<YearRun, WorksError> {
         let base = &self.programme.runs[self.programme.middle];
         let mut climates_now = self.climates.to_vec();
-        let exposure_stands =
-            inputs.building.walls.iter().zip(&self.inputs.building.walls).all(|(now, then)| now.exposure == then.exposure);
-        if reach == Reach::Curing && !exposure_stands {
+        if reach == Reach::Curing && !stand_for(&self.inputs.building.walls, &inputs.building.walls) {
             climates_now = climates(&stages.sheet, &stages.survey, weather)?;
         }
         let mut years = Years::new(&stages.sheet, &stages.survey, &stages.specification, &inputs.catalogue, weather, &climates_now)?;

@@ -1,12 +1,11 @@
 //! The programme: the job run forward in every weather year, the middle of the runs, the odds, and why each waiting day waits.
 
-use std::sync::Arc;
-
 use jiff::civil::Date;
 use survey::Survey;
-use weather::{FaceClimate, Weather};
+use weather::Weather;
 
 use crate::calendar::{add_days, days_between};
+use crate::climates::{WallClimate, climates};
 use crate::explain::Told;
 use crate::forward::run_by_thumb;
 use crate::limits;
@@ -14,7 +13,7 @@ use crate::reasons::{last_wall, sentence, waits, what_set_the_dates};
 use crate::sheet::JobSheet;
 use crate::spoilt;
 use crate::thumb::Rule;
-use crate::years::{Years, climates};
+use crate::years::Years;
 use crate::{
     GapsBy, Inputs, Programme, Quantities, Specification, Task, WaitReason, WallRun, Watch, WorksError, YearRun, before, lay_down, odds,
 };
@@ -50,7 +49,7 @@ pub(crate) fn programme_under(
     specification: &Specification,
     inputs: &Inputs,
     weather: Option<&Weather>,
-    climates: &[Arc<FaceClimate>],
+    climates: &[WallClimate],
     watch: &dyn Watch,
 ) -> Result<Programme, WorksError> {
     check_deadline(sheet, inputs)?;

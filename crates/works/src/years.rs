@@ -12,11 +12,12 @@ use survey::Survey;
 use weather::{FaceClimate, RainRecord, Weather, WeatherYear};
 
 use crate::calendar::{add_days, days_between};
-use crate::column::{coat_model, face, wall_model};
+use crate::climates::WallClimate;
+use crate::column::{coat_model, wall_model};
 use crate::columns::{Columns, Stand};
 use crate::foreman::{Foreman, LONGEST_JOB_DAYS};
 use crate::forward::{decide, decision_hours, run_by_thumb, year_run};
-use crate::sheet::{JobSheet, measured};
+use crate::sheet::JobSheet;
 use crate::thumb::Rule;
 use crate::{Loss, Specification, WallRun, Watch, WorksError, YearRun};
 
@@ -59,24 +60,8 @@ pub(crate) struct Years<'a> {
     pub(crate) first_day: Date,
 }
 
-/// The climates of the faces, in the order of the sheet's walls: dear to make, so made once for all that share a survey's exposure.
-///
-/// # Errors
-/// A job of more walls, years and days than are planned in one go.
-pub(crate) fn climates(sheet: &JobSheet, survey: &Survey, weather: &Weather) -> Result<Vec<Arc<FaceClimate>>, WorksError> {
-    check_size(sheet, survey, weather)?;
-    sheet
-        .walls
-        .par_iter()
-        .map(|wall| {
-            let found = found(survey, &wall.slug)?;
-            Ok(Arc::new(weather::on_face(weather, &face(found, measured(survey, &wall.slug)?.top_m))))
-        })
-        .collect()
-}
-
 /// Refuses a job too large to be planned in one go, by how long it takes without weather.
-fn check_size(sheet: &JobSheet, survey: &Survey, weather: &Weather) -> Result<(), WorksError> {
+pub(crate) fn check_size(sheet: &JobSheet, survey: &Survey, weather: &Weather) -> Result<(), WorksError> {
     let finish = run_by_thumb(sheet, Rule::Thumb).finished.unwrap_or(add_days(sheet.start, LONGEST_JOB_DAYS));
     let days = u64::try_from(days_between(first_day(sheet, survey)?, finish)).unwrap_or(0) + 1;
     let (walls, years) = (sheet.walls.len(), weather.years.len());
@@ -113,7 +98,7 @@ impl<'a> Years<'a> {
         specification: &Specification,
         catalogue: &Catalogue,
         weather: &'a Weather,
-        climates: &[Arc<FaceClimate>],
+        climates: &[WallClimate],
     ) -> Result<Self, WorksError> {
         let mut walls = Vec::new();
         for (wall, climate) in specification.walls.iter().zip(climates) {
@@ -130,10 +115,10 @@ impl<'a> Years<'a> {
                 }
             });
             walls.push(WallInYears {
-                model: wall_model(found(survey, &wall.slug)?, catalogue)?,
+                model: wall_model(found(survey, &wall.slug)?, catalogue, climate)?,
                 coats: wall.coats.iter().map(coat_model).collect(),
                 covers: covers.collect::<Result<_, _>>()?,
-                climate: Arc::clone(climate),
+                climate: Arc::clone(&climate.face),
                 kept: None,
             });
         }

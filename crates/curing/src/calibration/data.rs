@@ -137,7 +137,16 @@ pub fn walls(catalogue: &Catalogue) -> Result<[(&'static str, WallModel); 2], Ca
 fn wall(catalogue: &Catalogue, masonry: &str, saturation: f64) -> Result<WallModel, CalibrationError> {
     let found = catalogue.masonry(masonry)?;
     let solar_absorptance = found.solar_absorptance;
-    Ok(WallModel { masonry: found.stone.clone(), thickness_m: 0.5, saturation, inside: Inside::Unheated, solar_absorptance })
+    Ok(WallModel {
+        masonry: found.stone.clone(),
+        thickness_m: 0.5,
+        saturation,
+        towards_face: None,
+        covering: None,
+        far_face: None,
+        inside: Inside::Unheated,
+        solar_absorptance,
+    })
 }
 
 /// A coat of a lime with sharp sand as the engine is told of it, smooth, with the thresholds of calibration and fit for a throw at any temperature.

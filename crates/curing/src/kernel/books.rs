@@ -20,8 +20,10 @@ pub struct Books {
     pub start: Contents,
     /// Vapour that left through the outer side (negative: dew), kg/m².
     pub evaporated_kg_m2: f64,
-    /// Vapour and water that left through the inner side, kg/m².
+    /// Vapour and water that left through the inner side, less the rain it took up, kg/m².
     pub inner_kg_m2: f64,
+    /// Rain offered to the inner side, and dew on it, that ran off, kg/m².
+    pub inner_run_off_kg_m2: f64,
     /// Rain, or water from a held face, taken up by the outer face, kg/m².
     pub absorbed_kg_m2: f64,
     /// Rain offered that ran off, kg/m².

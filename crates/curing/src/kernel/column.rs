@@ -296,8 +296,7 @@ impl<const L: usize> Column<L> {
         let mut lost = [None; L];
         let mut remaining: [f64; L] = std::array::from_fn(|lane| if running[lane] { seconds } else { 0.0 });
         let mut proposal = *longest_s;
-        let mut inner = Conditions::gather(inner);
-        inner.rain = Lanes::default();
+        let inner = Conditions::gather(inner);
         let outer = Conditions::gather(outer);
         while remaining.iter().any(|&left| left > 0.0) {
             let active = remaining.map(|left| left > 0.0);

@@ -47,7 +47,7 @@ pub struct FaceCondition {
     pub emissivity: f64,
     /// Long-wave falling on the face, W/m².
     pub longwave_w_m2: f64,
-    /// Rain offered to the face, kg/(m² s); outer face only. What the face does not take at free water runs off.
+    /// Rain offered to the face, kg/(m² s). What the face does not take at free water runs off.
     pub rain_kg_m2s: f64,
     /// Temperature of the rain, K.
     pub rain_k: f64,

@@ -138,7 +138,7 @@ impl<const L: usize> Column<L> {
             && size.t.0[lane] < self.settings.tolerance_k
             && self.cloth_settles(lane, outer, change);
         let small = small && (!self.settings.freezing || size.coldest.0[lane] >= ZERO_K || self.frost_fits(lane));
-        let inner_fits = inner.holds_y.0[lane] > 0.0 || self.inner_flood_fits(lane);
+        let inner_fits = inner.holds_y.0[lane] > 0.0 || self.inner_flood_fits(lane, inner.rain.0[lane]);
         let face = self.layout.outer_face(self.awake[lane]);
         self.flood_fits(lane, face, outer, change) && small && inner_fits
     }
@@ -168,11 +168,14 @@ impl<const L: usize> Column<L> {
         true
     }
 
-    /// The same for dew on the inner face: it stands at free water only while more condenses than it can take.
-    fn inner_flood_fits(&mut self, lane: usize) -> bool {
+    /// The same for rain and dew on the inner face: it stands at free water only while it is offered more than it can take.
+    fn inner_flood_fits(&mut self, lane: usize, rain: f64) -> bool {
         let was = self.inner_flooded.0[lane] > 0.0;
-        let floods =
-            if was { self.inner_supply(lane) <= 1e-13 } else { self.y[0].0[lane] + self.eliminated[0].y.0[lane] < LEAST_LN_SUCTION };
+        let floods = if was {
+            self.inner_supply(lane) <= rain * (1.0 + 1e-9) + 1e-13
+        } else {
+            self.y[0].0[lane] + self.eliminated[0].y.0[lane] < LEAST_LN_SUCTION
+        };
         self.inner_flooded.0[lane] = if floods { 1.0 } else { 0.0 };
         floods == was
     }
@@ -372,13 +375,14 @@ impl<const L: usize> Column<L> {
         let supply = if held { at(change.supply) * dt } else { rain };
         let supply_heat =
             if held || at(outer.holds_k) > 0.0 { at(change.supply_heat) * dt } else { supply * (at(outer.rain_k) - ZERO_K) * WATER_J_KGK };
-        let [inner_out, inner_heat] = self.inner_outflow(lane, inner, dt);
+        let [inner_out, inner_heat, inner_run_off] = self.inner_outflow(lane, inner, dt);
         let [turned, released, released_heat] = reaction;
         let books: &mut Books = &mut self.books[lane];
         books.evaporated_kg_m2 += evaporated;
         books.absorbed_kg_m2 += supply;
         books.run_off_kg_m2 += if at(outer.holds_y) > 0.0 { 0.0 } else { rain - supply };
         books.inner_kg_m2 += inner_out;
+        books.inner_run_off_kg_m2 += inner_run_off;
         books.released_kg_m2 += released;
         books.heat_in_j_m2 += supply_heat - heat_out - inner_heat;
         books.heat_released_j_m2 += released_heat;
@@ -391,8 +395,8 @@ impl<const L: usize> Column<L> {
         }
     }
 
-    /// Water and heat that left through the inner face in a step, less what a held state supplied.
-    fn inner_outflow(&self, lane: usize, inner: &Conditions<L>, dt: f64) -> [f64; 2] {
+    /// Water and heat that left through the inner face in a step, less the rain it took up or what a held state supplied, and the rain and dew that ran off.
+    fn inner_outflow(&self, lane: usize, inner: &Conditions<L>, dt: f64) -> [f64; 3] {
         let balance = &self.inner_balance;
         let (own, next) = (&self.eliminated[0], &self.eliminated[1]);
         let at = |value: Lanes<L>| value.0[lane];
@@ -403,13 +407,16 @@ impl<const L: usize> Column<L> {
         let mut out = flow(mass.value, mass.by_y, mass.by_t);
         let mut out_heat = flow(heat.value, heat.by_y, heat.by_t);
         let held = at(inner.holds_y) > 0.0 || at(self.inner_flooded) > 0.0;
-        if held {
-            out -= self.inner_supply(lane);
-        }
+        let rain = at(inner.rain);
+        let supply = if held { self.inner_supply(lane) } else { rain };
+        let run_off = if at(inner.holds_y) > 0.0 { 0.0 } else { rain - supply };
+        out -= supply;
         if held || at(inner.holds_k) > 0.0 {
             out_heat -= flow(row.heat, row.own.hy, row.own.ht) + at(after.hy) * next_y + at(after.ht) * next_t;
+        } else {
+            out_heat -= supply * (at(inner.rain_k) - ZERO_K) * WATER_J_KGK;
         }
-        [out * dt, out_heat * dt]
+        [out * dt, out_heat * dt, run_off * dt]
     }
 
     /// Steps the cloth; what it cannot hold drips off, unless it is ice.

@@ -243,6 +243,7 @@ impl<const L: usize> Column<L> {
         let mut after = *after;
         let held = inner.holds_y.max(self.inner_flooded);
         let target = inner.holds_y.above_zero(inner.held_y, Lanes::default());
+        row.water = row.water - (Lanes::splat(1.0) - held) * inner.rain;
         hold(inner, row, &mut after, self.y[0], self.t[0], held, target);
         self.eliminated[0] = finish(row, &after, &Eliminated::default());
     }

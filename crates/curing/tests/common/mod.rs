@@ -27,7 +27,16 @@ pub fn moisture(saturation: f64, a: f64, n: f64, absorption: f64, mu: f64, densi
 }
 
 pub fn wall(masonry: Moisture, saturation: f64) -> WallModel {
-    WallModel { masonry, thickness_m: 0.5, saturation, inside: Inside::Unheated, solar_absorptance: 0.6 }
+    WallModel {
+        masonry,
+        thickness_m: 0.5,
+        saturation,
+        towards_face: None,
+        covering: None,
+        far_face: None,
+        inside: Inside::Unheated,
+        solar_absorptance: 0.6,
+    }
 }
 
 pub fn sandstone(saturation: f64) -> WallModel {

@@ -1,15 +1,14 @@
 //! The four policies compared for the job's own start, and the choice per wall and coat: what each costs in days, visits, money and risk. It must never hide
 //! that a policy spoils coats behind a low price; and what it chooses is advice, since the programme follows the specification's rule.
 
-use std::sync::Arc;
-
 use curing::DamageGrade;
 use reckoning::{Currency, Money, Reckoning, Reckonings, Unit, Value};
 use rust_decimal::prelude::ToPrimitive;
 use serde::Serialize;
 use survey::Slug;
-use weather::{FaceClimate, Weather};
+use weather::Weather;
 
+use crate::climates::WallClimate;
 use crate::protect::lookahead::{Grounds, ahead_of};
 use crate::protect::spread::Spread;
 use crate::protect::{CoatAhead, Foresight, LookaheadAsked, Policy, WallAhead, WeekAhead};
@@ -97,7 +96,7 @@ pub(crate) fn protection(
     inputs: &Inputs,
     weather: &Weather,
     stages: &Stages,
-    climates: &[Arc<FaceClimate>],
+    climates: &[WallClimate],
     watch: &dyn Watch,
 ) -> Result<Protection, WorksError> {
     let count = weather.years.len();

@@ -9,7 +9,8 @@ use survey::WallFound;
 use weather::{FaceClimate, RainRecord, Weather, WeatherYear};
 
 use crate::calendar::{add_days, days_between};
-use crate::column::{coat_model, ends, face, wall_model};
+use crate::climates::WallClimate;
+use crate::column::{coat_model, ends, wall_model};
 use crate::protect::days::Days;
 use crate::protect::forecast::Errors;
 use crate::protect::policy::{Screen, Screens};
@@ -76,26 +77,25 @@ impl<'a> Place<'a> {
         Ok(Self { inputs, weather, stages, days, known: YearsKnown { begins, first_day, errors }, rain_mm })
     }
 
-    /// The climate of a wall's face.
-    pub(crate) fn climate(&self, wall: usize) -> Result<Arc<FaceClimate>, WorksError> {
+    /// The climate of a wall's faces.
+    pub(crate) fn climate(&self, wall: usize) -> Result<WallClimate, WorksError> {
         let slug = &self.stages.sheet.walls[wall].slug;
-        let face = face(found(&self.stages.survey, slug)?, measured(&self.stages.survey, slug)?.top_m);
-        Ok(Arc::new(weather::on_face(self.weather, &face)))
+        Ok(WallClimate::of(self.weather, found(&self.stages.survey, slug)?, measured(&self.stages.survey, slug)?.top_m))
     }
 
     /// A wall's ground under a climate that stands.
     pub(crate) fn ground(
         &self,
         wall: usize,
-        climate: Arc<FaceClimate>,
+        climate: &WallClimate,
         client_wets: bool,
         percentiles: bool,
     ) -> Result<Ground<'_>, WorksError> {
         let specified = &self.stages.specification.walls[wall];
         let size = measured(&self.stages.survey, &specified.slug)?;
         Ok(Ground {
-            columns: columns(found(&self.stages.survey, &specified.slug)?, specified, &self.inputs.catalogue, percentiles)?,
-            climate,
+            columns: columns(found(&self.stages.survey, &specified.slug)?, specified, &self.inputs.catalogue, climate, percentiles)?,
+            climate: Arc::clone(&climate.face),
             rain_mm: &self.rain_mm,
             screens: screens(&self.inputs.catalogue, &specified.slug)?,
             face_m2: size.net_m2 + size.reveal_m2,
@@ -152,12 +152,17 @@ pub(crate) fn columns(
     found: &WallFound,
     wall: &WallSpecification,
     catalogue: &Catalogue,
+    climate: &WallClimate,
     percentiles: bool,
 ) -> Result<Vec<ColumnModel>, WorksError> {
     if percentiles {
-        return ends(found, wall, catalogue);
+        return ends(found, wall, catalogue, climate);
     }
-    Ok(vec![ColumnModel { wall: wall_model(found, catalogue)?, coats: wall.coats.iter().map(coat_model).collect(), readies: true }])
+    Ok(vec![ColumnModel {
+        wall: wall_model(found, catalogue, climate)?,
+        coats: wall.coats.iter().map(coat_model).collect(),
+        readies: true,
+    }])
 }
 
 /// The covers that policies hang.

@@ -6,7 +6,6 @@
 //! lanes have the same layers. Fresh coats pass their first hour together, because its short steps would hold up a whole bench of older ones. None of this
 //! changes a bit of any course.
 
-use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use curing::{Checkpoint, CuringError};
@@ -14,9 +13,10 @@ use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::Serialize;
 use survey::Slug;
-use weather::{FaceClimate, Weather};
+use weather::Weather;
 
 use crate::calendar::{add_days, days_between};
+use crate::climates::WallClimate;
 use crate::foreman::SEASON_DAYS;
 use crate::protect::course::{Crew, Rule, Run};
 use crate::protect::ground::{Ground, Place};
@@ -120,7 +120,7 @@ pub(crate) struct Grounds<'a> {
     /// Weather years to look at, by number.
     pub(crate) years: &'a [usize],
     /// Climates of the walls' faces where they stand already; otherwise empty.
-    pub(crate) climates: &'a [Arc<FaceClimate>],
+    pub(crate) climates: &'a [WallClimate],
 }
 
 /// [`lookahead`] for stages that stand.
@@ -133,8 +133,8 @@ pub(crate) fn ahead_of(on: &Grounds, asked: &LookaheadAsked, watch: &dyn Watch) 
     let grounds = walls
         .par_iter()
         .map(|&wall| {
-            let climate = climates.get(wall).map_or_else(|| place.climate(wall), |climate| Ok(Arc::clone(climate)))?;
-            place.ground(wall, climate, asked.client_wets, asked.percentiles)
+            let climate = climates.get(wall).map_or_else(|| place.climate(wall), |climate| Ok(climate.clone()))?;
+            place.ground(wall, &climate, asked.client_wets, asked.percentiles)
         })
         .collect::<Result<Vec<_>, WorksError>>()?;
     let parts: Vec<(usize, &[usize])> =

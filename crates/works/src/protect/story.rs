@@ -194,7 +194,7 @@ pub fn story(inputs: &Inputs, weather: &Weather, asked: &StoryAsked, watch: &dyn
     let longest = (2 * coats + 2) * SEASON_DAYS as usize;
     let place = Place::new(inputs, weather, &stages, asked.from, longest)?;
     let year = year_of(weather, asked)?;
-    let ground = place.ground(wall, place.climate(wall)?, asked.client_wets, false)?;
+    let ground = place.ground(wall, &place.climate(wall)?, asked.client_wets, false)?;
     let engine = |error: curing::CuringError| WorksError::Engine { wall: asked.wall.clone(), why: error.to_string() };
     let first_hour = place.known.first_day[year] % ground.climate.air_k.len();
     let rule = Rule { ground: &ground, policy: asked.policy, foresight: asked.foresight };

@@ -2,6 +2,7 @@
 //! contractor's, and what cannot be told is refused. Weather made by hand; what must follow from the rules is exact, the rest is said beside it.
 
 use jiff::civil::date;
+use survey::Inside;
 use weather::{Kind, Weather, WeatherYear};
 use works::protect::{EventKind, Foresight, Lookahead, LookaheadAsked, Policy, Story, StoryAsked, lookahead, story};
 use works::{Unwatched, WorksError};
@@ -230,4 +231,24 @@ fn ends_are_ready_no_sooner_than_the_middle() {
             assert!(no_sooner, "{} {:?}", ends.start, (middle.days, ends.days));
         }
     }
+}
+
+// Rain that the wind drives from behind reaches the wall where there is nothing behind it, and a room's wall not at all.
+#[test]
+fn rain_from_behind_wets_a_free_standing_wall() {
+    let mut weather = same(8.0, 11.0, 0.9, 8.0);
+    weather.years[0].wind_from_deg.fill(180.0);
+    weather.years[0].rain_mm.fill(0.3);
+    let wettest = |inside| {
+        let mut job = job(&["north"]);
+        job.inputs.building.surveyed_on = "2026-05-01".to_owned();
+        let wall = &mut job.inputs.building.walls[0];
+        assert_eq!(wall.faces_deg, 0.0);
+        wall.inside.value = inside;
+        wall.thickness_m.value = 0.2;
+        let story = story(&job.inputs, &weather, &asked(Policy::Nothing), &Unwatched).unwrap();
+        story.hours[0].look.masonry_saturation
+    };
+    let (room, roofless, free) = (wettest(Inside::Unheated), wettest(Inside::Roofless), wettest(Inside::FreeStanding));
+    assert!(room < roofless && roofless <= free && free > room + 0.1, "{room} {roofless} {free}");
 }
