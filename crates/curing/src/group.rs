@@ -1,5 +1,6 @@
 //! A block of members of one bench: a column of lanes and what each member carries beside it (hour, cover, coats thrown, fate).
 
+mod starting;
 mod wearing;
 
 use std::sync::Arc;
@@ -10,8 +11,6 @@ use weather::FaceClimate;
 use crate::bench::{check_cover, check_wash};
 use crate::exposure::{self, Room, Skin};
 use crate::kernel::{Column, FaceCondition, LaneState, Place, Seen};
-use crate::lanes::exp;
-use crate::material::suction_of_humidity_pa;
 use crate::readiness::{self, CoatRecord};
 use crate::{
     Action, Balance, CoatLook, CoatModel, CuringError, DamageIndex, Look, MOST_WASHES, Numerics, ProfileCell, Stratum, WallModel, Wash,
@@ -100,7 +99,7 @@ impl<const L: usize> Group<L> {
         let mut members = Vec::with_capacity(L);
         for (lane, &first) in first_hours.iter().enumerate() {
             let hour = shared.hour(first);
-            start(&shared, &mut column, lane, hour);
+            starting::start(&shared, &mut column, lane, hour);
             members.push(Member {
                 passed: hour,
                 cover: None,
@@ -389,41 +388,6 @@ impl<const L: usize> Group<L> {
 
 /// Greatest degree of saturation at which a coat can be placed: ln(suction) has no value at saturation.
 const WETTEST_MIX: f64 = 0.985;
-
-/// Gives a lane its state on the day of the survey: water as surveyed, temperature running straight from the room's to the mean of the ten days
-/// before.
-fn start<const L: usize>(shared: &Shared, column: &mut Column<L>, lane: usize, hour: usize) {
-    let climate = &shared.climate;
-    let hours = climate.air_k.len();
-    let before = 240.min(hours);
-    let mean = (0..before).map(|back| climate.air_k[(hour + hours - 1 - back) % hours]).sum::<f64>() / before as f64;
-    let inside = match shared.wall.inside {
-        crate::Inside::Heated { air_k, .. } => air_k,
-        crate::Inside::Unheated | crate::Inside::Open => mean,
-    };
-    let material = Arc::clone(&column.layers()[0].material);
-    // A wall said to be bone dry still stands in equilibrium with room air.
-    let driest = suction_of_humidity_pa(0.4, mean);
-    let suction =
-        |depth_m: f64| material.suction_pa(wetness(&shared.wall, depth_m).min(WETTEST_MIX) * material.saturation_kg_m3()).min(driest);
-    let widths = column.layers()[0].widths_m.clone();
-    let thickness: f64 = widths.iter().sum();
-    let mut from_inside = 0.0;
-    for (cell, width) in widths.iter().enumerate() {
-        let middle = from_inside + 0.5 * width;
-        column.set_cell(lane, 0, cell, inside + (mean - inside) * (middle / thickness), suction(thickness - middle));
-        from_inside += width;
-    }
-    column.settle(lane);
-}
-
-/// Degree of saturation on the day of the survey at a depth behind the outer face, 0 to 1.
-fn wetness(wall: &WallModel, depth_m: f64) -> f64 {
-    match wall.towards_face {
-        None => wall.saturation,
-        Some(face) => wall.saturation + (face.saturation - wall.saturation) * exp(-depth_m / face.depth_m),
-    }
-}
 
 impl<const L: usize> Block for Group<L> {
     fn advance(&mut self, hours: usize) -> u64 {
