@@ -25,11 +25,28 @@ pub struct Opened {
     pub weather: Option<Weather>,
 }
 
-/// Opens a job and its weather.
+/// Opens a job with its weather and the files of relief its walls name.
 pub fn open(path: &Path) -> Result<Opened, Failure> {
-    let job = open_job(path)?;
+    let mut job = open_job(path)?;
+    take_reliefs(path, &mut job)?;
     let weather = job.weather.as_ref().map(|asked| open_weather(path, asked)).transpose()?;
     Ok(Opened { job, weather })
+}
+
+/// Reads the files of relief that the job names; every fault of every file at once.
+fn take_reliefs(path: &Path, job: &mut job::Job) -> Result<(), Failure> {
+    let mut faults = Vec::new();
+    for asked in job.reliefs.clone() {
+        let file = path.parent().unwrap_or(Path::new("")).join(&asked.file);
+        let bytes = read_up_to(&file, "scan", LARGEST_SCAN)?;
+        if let Err(told) = job.take_relief(&asked, &bytes, &asked.file) {
+            faults.extend(told.into_iter().map(|fault| format!("walls.{}.relief_file: {fault}", asked.wall)));
+        }
+    }
+    if faults.is_empty() {
+        return Ok(());
+    }
+    Err(Failure::input(faults.join("\n"), "See docs/scans.md for what a scan must hold and docs/straight-edge.md for offsets."))
 }
 
 /// Opens a job file alone.

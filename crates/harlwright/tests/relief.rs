@@ -96,3 +96,36 @@ fn every_broken_scan_is_refused_with_its_name_and_remedy() {
         assert!(said.err.contains("help: ") && said.out.is_empty(), "{name}:\n{}", said.err);
     }
 }
+
+/// The demo with the north wall's gaps given up for a scan of it.
+fn demo_with_scan(folder: &std::path::Path) -> std::path::PathBuf {
+    let job = demo();
+    let text = std::fs::read_to_string(&job).unwrap();
+    let text = text.replace("gaps_mm       = [11, 6, 14, 9, 18, 7, 12, 10, 5, 13]", "relief_file = \"north.csv\"\nrelief_cell_mm = 20");
+    assert!(text.contains("relief_file"));
+    std::fs::copy(job.with_file_name("weather.csv"), folder.join("weather.csv")).unwrap();
+    let own = folder.join("job.toml");
+    std::fs::write(&own, text).unwrap();
+    own
+}
+
+#[test]
+fn a_scan_named_in_the_job_is_read_with_it_and_why_says_so() {
+    let folder = folder("relief-in-job");
+    let job = demo_with_scan(&folder);
+    let missing = harlwright(&["check", job.to_str().unwrap()]);
+    assert!(missing.code == 2 && missing.err.contains("north.csv"), "{}", missing.err);
+    std::fs::write(folder.join("north.csv"), scanned(11.4, 4.6)).unwrap();
+    let why = harlwright(&["why", job.to_str().unwrap(), "walls.north.relief.mean"]);
+    assert_eq!(why.code, 0, "{}", why.err);
+    for word in ["scan north.csv", "mean depth under an edge of 0.9 m", "laid on the face"] {
+        assert!(why.out.contains(word), "{word}: {}", why.out);
+    }
+    std::fs::write(folder.join("north.csv"), scanned(7.0, 4.6)).unwrap();
+    let wrong = harlwright(&["check", job.to_str().unwrap()]);
+    assert!(
+        wrong.code == 2 && wrong.err.contains("walls.north.relief_file") && wrong.err.contains("the wall of the survey"),
+        "{}",
+        wrong.err
+    );
+}

@@ -22,6 +22,7 @@ fn everything() -> String {
             let key = field.key();
             if (*name == "rectangle" && (key.starts_with("offsets_") || key.starts_with("saturation_")))
                 || (*name == "gable" && (key.starts_with("offsets_") || key == "gaps_mm"))
+                || (*name != "round" && key.starts_with("relief_"))
             {
                 continue;
             }

@@ -8,6 +8,7 @@ mod build;
 pub mod fields;
 mod problem;
 mod reader;
+mod relief;
 mod schema;
 mod sheet;
 mod template;
@@ -18,6 +19,7 @@ mod written;
 pub use assumed::{AssumedField, Setting};
 pub use fields::{FIELDS, Field, Kind, Measure, Page, Preset, Reach, field};
 pub use problem::{Fault, Problem};
+pub use relief::{ReliefAsked, ReliefForm, ReliefRead, read_relief};
 pub use schema::schema;
 pub use template::{Answers, Question, check_answer, questions, template};
 
@@ -43,6 +45,8 @@ pub struct Job {
     pub inputs: works::Inputs,
     /// The weather asked for; without it the days between coats go by rule of thumb.
     pub weather: Option<WeatherAsked>,
+    /// Files of relief that the walls name, in the order of the walls. Until one is read ([`Job::take_relief`]) its wall is taken for rubble, assumed.
+    pub reliefs: Vec<ReliefAsked>,
     /// What is worth saying about the file itself.
     pub findings: Vec<Finding>,
     /// Every value that nobody has answered for, in the order of reading.
@@ -102,6 +106,7 @@ pub fn read_with(text: &str, name: &str, settings: &[(String, Setting)]) -> Resu
             settings: settings.to_vec(),
             inputs: built.inputs,
             weather: built.weather,
+            reliefs: built.reliefs,
             findings: built.findings,
             assumed,
         }),
@@ -123,6 +128,8 @@ impl Job {
         let mut all = self.settings.clone();
         all.retain(|(path, _)| !settings.iter().any(|(other, _)| other == path));
         all.extend_from_slice(settings);
-        read_with(&self.text, &self.name, &all)
+        let mut job = read_with(&self.text, &self.name, &all)?;
+        job.keep_reliefs(self);
+        Ok(job)
     }
 }

@@ -198,7 +198,8 @@ fn check_inside(place: &str, opening: &Opening, outline: &[Point], found: &mut V
 
 fn check_evenness(place: &str, evenness: &Evenness, found: &mut Vec<SurveyError>) {
     match evenness {
-        Evenness::Class { .. } => {}
+        // A surface was ruled from a height field that has been checked cell by cell.
+        Evenness::Class { .. } | Evenness::Surface { .. } => {}
         Evenness::Gaps { gaps_m } => {
             if !(3..=MOST_READINGS).contains(&gaps_m.len()) {
                 found.push(SurveyError::Count {

@@ -3,6 +3,8 @@
 use reckoning::Known;
 use serde::Serialize;
 
+use crate::Surface;
+
 /// Name of a wall, coat or opening that survives renaming: lower-case letters, digits and hyphens.
 pub type Slug = String;
 
@@ -243,6 +245,11 @@ pub enum Evenness {
         spacing_m: f64,
         /// Rows of offsets, m; larger is hollower.
         rows_m: Vec<Vec<f64>>,
+    },
+    /// A close height field of the face, from a scan or a file of offsets, ruled beforehand with edges of several lengths.
+    Surface {
+        /// What was found.
+        surface: Surface,
     },
 }
 

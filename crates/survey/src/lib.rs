@@ -18,8 +18,8 @@ pub use found::*;
 pub use measure::measure;
 pub use measured::*;
 pub use relief::{
-    BROADEST_M, Band, Dressing, Flatness, FlatnessRow, HighSpot, Pass, RandomRelief, Ruling, SURVEY_EDGE_M, Straightened, Waves, dressing,
-    flatness, mean_face, read_offsets, straighten, straighten_each, waves_of_gaps,
+    BROADEST_M, Band, Dressing, Flatness, FlatnessRow, HighSpot, Pass, RandomRelief, Ruling, SURVEY_EDGE_M, Straightened, Surface,
+    SurfaceAsked, UnderEdge, Waves, dressing, flatness, mean_face, read_offsets, straighten, straighten_each, usual_laying, waves_of_gaps,
 };
 pub use scan::{Cloud, Dropped, Gridded, Gridding, LengthUnit, MOST_POINTS, Plane, ScanError, fit_plane, grid, read_scan};
 pub use straight_edge::{HeightField, Laid, ruled_face};

@@ -6,7 +6,7 @@ use crate::areas::{chimneys_m2, deducted_m2, is_deducted, reveal_m2};
 use crate::check::faults;
 use crate::geometry::{Point, arc_m, corners, extent, shoelace};
 use crate::lines::measure_lines;
-use crate::relief::relief;
+use crate::relief::{relief, surface_findings};
 use crate::{Building, Evenness, Outline, Survey, SurveyError, WallFound, WallMeasured};
 
 const GIVEN: &str = "answered in the job";
@@ -194,12 +194,13 @@ fn keep_relief(wall: &WallFound, measured: &WallMeasured, reckonings: &mut Recko
             (gaps_m.iter().map(|g| format!("{:.0}", 1000.0 * g)).collect::<Vec<_>>().join(", ") + " mm", false, GIVEN.to_owned())
         }
         Evenness::Offsets { spacing_m, rows_m } => (format!("{} rows, {spacing_m} m apart", rows_m.len()), false, GIVEN.to_owned()),
+        Evenness::Surface { surface } => (surface.words(), false, surface.basis.clone()),
     };
     let found = Reckoning::given(path(".found"), format!("evenness as found, {}", wall.name), Value::Text(words), source, assumed);
     let formula = match &wall.evenness {
         Evenness::Class { .. } => "mean depth usual for the class; range 0.6 to 1.6 of it",
         Evenness::Gaps { .. } => "half the mean gap: between its two rests the hollow is taken as an arch of a sine",
-        Evenness::Offsets { .. } => "mean depth below the straight-edge wherever it is laid, along and up",
+        Evenness::Offsets { .. } | Evenness::Surface { .. } => "mean depth below the straight-edge wherever it is laid, along and up",
     };
     let relief = &measured.relief;
     let range = Reckoning::worked(
@@ -216,11 +217,23 @@ fn keep_relief(wall: &WallFound, measured: &WallMeasured, reckonings: &mut Recko
         "mean depth under a straight-edge of 1.8 m",
         mean,
         formula,
-        vec![found, range],
+        [found, range].into_iter().chain(edges(wall)).collect(),
         "straight-edge on a wavy wall: closed form; shares of the gap: common practice, no source",
     ));
     let deepest = Value::number(1000.0 * relief.deepest_m, Unit::Millimetre, 0);
     reckonings.keep(Reckoning::worked(path(".deepest"), "deepest hollow", deepest, relief.basis.clone(), vec![], "the survey"));
+}
+
+/// The mean under every edge the face was ruled with.
+fn edges(wall: &WallFound) -> Vec<Reckoning> {
+    let Evenness::Surface { surface } = &wall.evenness else { return Vec::new() };
+    let each = |ruled: &crate::UnderEdge| {
+        let label = format!("mean depth under an edge of {} m", ruled.edge_m);
+        let path = format!("walls.{}.relief.under.{:.0}-mm", wall.slug, 1000.0 * ruled.edge_m);
+        let words = format!("{:.1} mm; deepest {:.0} mm", 1000.0 * ruled.mean_m, 1000.0 * ruled.deepest_m);
+        Reckoning::given(path, label, Value::Text(words), "the straight-edge laid on the face that was measured", false)
+    };
+    surface.under.iter().map(each).collect()
 }
 
 fn keep_totals(walls: &[WallMeasured], reckonings: &mut Reckonings) {
@@ -234,7 +247,7 @@ fn keep_totals(walls: &[WallMeasured], reckonings: &mut Reckonings) {
 }
 
 fn findings(building: &Building) -> Vec<Finding> {
-    building.walls.iter().filter_map(evenness_finding).collect()
+    building.walls.iter().flat_map(|wall| evenness_finding(wall).into_iter().chain(surface_findings(wall, building))).collect()
 }
 
 fn evenness_finding(wall: &WallFound) -> Option<Finding> {

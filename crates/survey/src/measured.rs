@@ -4,7 +4,7 @@
 use reckoning::{Finding, Reckonings};
 use serde::Serialize;
 
-use crate::{Building, Slug};
+use crate::{Building, Slug, UnderEdge};
 
 /// The measured building.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -66,8 +66,14 @@ pub struct Relief {
     pub percentiles_m: [f64; 3],
     /// Deepest, m.
     pub deepest_m: f64,
-    /// From a class by eye, ten gaps, or offsets.
+    /// From a class by eye, ten gaps, offsets or a scan.
     pub basis: String,
     /// True if only a class by eye stands behind it.
     pub assumed: bool,
+    /// Depth at equal shares of the face, the least first, m, where the face was measured closely enough to know it; otherwise empty.
+    #[serde(skip)]
+    pub spread_m: Vec<f64>,
+    /// The same face ruled with shorter and longer edges, where it was measured closely enough; otherwise empty.
+    #[serde(skip)]
+    pub curve: Vec<UnderEdge>,
 }

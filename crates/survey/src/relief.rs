@@ -9,6 +9,7 @@ mod offsets;
 mod placings;
 mod random;
 mod straightened;
+mod surface;
 
 pub use flatness::{Flatness, FlatnessRow, flatness};
 pub use high_spots::{BROADEST_M, Dressing, HighSpot, dressing};
@@ -16,6 +17,8 @@ pub use offsets::read_offsets;
 pub use placings::mean_face;
 pub use random::{RandomRelief, Waves, waves_of_gaps};
 pub use straightened::{Band, Pass, Ruling, Straightened, straighten, straighten_each};
+pub(crate) use surface::findings as surface_findings;
+pub use surface::{Surface, SurfaceAsked, UnderEdge, usual_laying};
 
 use crate::straight_edge::{HeightField, Laid, ruled_face};
 use crate::{Evenness, EvennessClass, Relief, Stage};
@@ -42,6 +45,7 @@ pub(crate) fn relief(evenness: &Evenness, stage: Stage) -> Relief {
         Evenness::Class { class } => from_class(class.value),
         Evenness::Gaps { gaps_m } => from_gaps(gaps_m),
         Evenness::Offsets { spacing_m, rows_m } => from_offsets(*spacing_m, rows_m),
+        Evenness::Surface { surface } => surface.relief(),
     };
     if stage == Stage::BeforeStripping {
         // What is under the old covering has not been seen: common practice, no source.
@@ -54,7 +58,16 @@ pub(crate) fn relief(evenness: &Evenness, stage: Stage) -> Relief {
 fn from_class(class: EvennessClass) -> Relief {
     let (mean_m, percentiles_m, deepest_m, basis) = by_eye(class);
     let mean_range_m = (0.6 * mean_m, 1.6 * mean_m);
-    Relief { mean_m, mean_range_m, percentiles_m, deepest_m, basis: basis.to_owned(), assumed: true }
+    Relief {
+        mean_m,
+        mean_range_m,
+        percentiles_m,
+        deepest_m,
+        basis: basis.to_owned(),
+        assumed: true,
+        spread_m: Vec::new(),
+        curve: Vec::new(),
+    }
 }
 
 /// Steps along half an arch at which depths are taken.
@@ -79,6 +92,8 @@ fn from_gaps(gaps_m: &[f64]) -> Relief {
         deepest_m: gaps.last().copied().unwrap_or(0.0),
         basis: format!("{} gaps under a straight-edge of {SURVEY_EDGE_M} m", gaps_m.len()),
         assumed: false,
+        spread_m: Vec::new(),
+        curve: Vec::new(),
     }
 }
 
@@ -107,6 +122,8 @@ fn from_offsets(spacing_m: f64, rows_m: &[Vec<f64>]) -> Relief {
         deepest_m: depths.last().copied().unwrap_or(0.0),
         basis: format!("{} offsets {spacing_m} m apart, an edge of {SURVEY_EDGE_M} m laid {how}", depths.len()),
         assumed: false,
+        spread_m: Vec::new(),
+        curve: Vec::new(),
     }
 }
 
@@ -148,9 +165,12 @@ fn percentiles(sorted: &[f64]) -> [f64; 3] {
 impl Relief {
     /// The relief under a straight-edge of another length, m (taken within 0.3 to 4 m): the longer it is, the flatter the wall becomes and the more
     /// mortar it takes. Depths grow with the root of the length, as the limits of DIN 18202 table 3, row 6, do (5 mm in 1 m, 10 mm in 4 m); gaps under
-    /// an edge of that length on the wall itself are better.
+    /// an edge of that length on the wall itself are better. Where the face was measured closely, it is ruled with an edge of that length instead.
     pub fn under(&self, edge_m: f64) -> Relief {
         let edge_m = if edge_m.is_nan() { SURVEY_EDGE_M } else { edge_m.clamp(EDGES_M.0, EDGES_M.1) };
+        if let Some(ruled) = surface::between(&self.curve, edge_m) {
+            return self.ruled(&ruled);
+        }
         let factor = (edge_m / SURVEY_EDGE_M).sqrt();
         Relief {
             mean_m: factor * self.mean_m,
@@ -159,6 +179,23 @@ impl Relief {
             deepest_m: factor * self.deepest_m,
             basis: if edge_m == SURVEY_EDGE_M { self.basis.clone() } else { format!("{}, brought to an edge of {edge_m} m", self.basis) },
             assumed: self.assumed,
+            spread_m: Vec::new(),
+            curve: Vec::new(),
+        }
+    }
+
+    /// The relief as one of its ruled edges has it, with the same doubt as a share of the mean.
+    fn ruled(&self, ruled: &UnderEdge) -> Relief {
+        let share = |end_m: f64| if self.mean_m > 0.0 { end_m / self.mean_m } else { 1.0 };
+        Relief {
+            mean_m: ruled.mean_m,
+            mean_range_m: (share(self.mean_range_m.0) * ruled.mean_m, share(self.mean_range_m.1) * ruled.mean_m),
+            percentiles_m: ruled.percentiles_m,
+            deepest_m: ruled.deepest_m,
+            basis: format!("{}, ruled with an edge of {} m", self.basis, ruled.edge_m),
+            assumed: self.assumed,
+            spread_m: ruled.spread_m.clone(),
+            curve: self.curve.clone(),
         }
     }
 }

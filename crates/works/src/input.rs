@@ -83,6 +83,8 @@ pub struct System {
     pub all_thrown: Known<bool>,
     /// Length of the straight-edge or darby used to rule the straightening coat, m.
     pub straight_edge_m: Known<f64>,
+    /// Depth beyond which hollows are filled with pinning stones, m.
+    pub pinning_m: f64,
     /// Coats given by the job instead of chosen; empty to choose.
     pub coats: Vec<CoatAsked>,
     /// Coats of limewash.

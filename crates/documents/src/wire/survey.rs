@@ -182,6 +182,18 @@ struct Relief<'p> {
     deepest_m: f64,
     basis: &'p str,
     assumed: bool,
+    /// Where the face was measured closely.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    under: Vec<Under>,
+}
+
+/// The face ruled with one length of edge.
+#[derive(Serialize)]
+struct Under {
+    edge_m: f64,
+    mean_m: f64,
+    percentiles_m: [f64; 3],
+    deepest_m: f64,
 }
 
 impl<'p> Measured<'p> {
@@ -211,7 +223,14 @@ impl<'p> Measured<'p> {
                 deepest_m: relief.deepest_m,
                 basis: &relief.basis,
                 assumed: relief.assumed,
+                under: relief.curve.iter().map(Under::of).collect(),
             },
         }
+    }
+}
+
+impl Under {
+    fn of(ruled: &survey::UnderEdge) -> Self {
+        Self { edge_m: ruled.edge_m, mean_m: ruled.mean_m, percentiles_m: ruled.percentiles_m, deepest_m: ruled.deepest_m }
     }
 }

@@ -196,6 +196,8 @@ fn measure(wall: &WallFound) -> WallMeasured {
             deepest_m: 0.04,
             basis: "class by eye".into(),
             assumed: true,
+            spread_m: Vec::new(),
+            curve: Vec::new(),
         },
     }
 }

@@ -1,6 +1,6 @@
 //! `harlwright relief`: from a scan of one of the job's walls to what straightening it takes, with a map of thickness.
 
-use survey::{Dropped, Gridded, Gridding, HeightField, Straightened, WallFound};
+use survey::{Gridded, Gridding, HeightField, Straightened, WallFound};
 
 use super::straighten::{as_json, as_text, rows, ruling, usual};
 use crate::arguments::ReliefArguments;
@@ -48,13 +48,7 @@ fn wall<'a>(walls: &'a [WallFound], asked: &str) -> Result<&'a WallFound, Failur
 
 /// What was dropped and taken for granted, in words.
 fn told(found: &Gridded) -> String {
-    let Dropped { points, not_finite, outside, in_openings, in_front, behind, spikes, bridged, holes, cells } = found.dropped;
-    let mut text = format!(
-        "Of {points} points were dropped: {outside} outside the outline, {in_openings} in openings, {in_front} standing before the face, {behind} behind it, {not_finite} without a place.\n"
-    );
-    text += &format!(
-        "Of {cells} cells {bridged} were bridged over small holes; {spikes} spikes were taken out; {holes} cells are left as holes.\n"
-    );
+    let mut text = format!("{}\n", found.dropped.words());
     text +=
         &format!("Taken in {}. The face strays {:.1} mm from its plane (root mean square).\n", found.unit.words(), 1000.0 * found.spread_m);
     for note in &found.notes {

@@ -7,8 +7,14 @@ use survey::{Building, CauseOfDamp, DampKind, DampState, Stage};
 use super::wall;
 use crate::problem::{Fault, nearest};
 use crate::reader::Reader;
+use crate::relief::ReliefAsked;
 
-pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue, findings: &mut Vec<Finding>) -> Building {
+pub(super) fn build(
+    reader: &mut Reader<'_>,
+    catalogue: &Catalogue,
+    findings: &mut Vec<Finding>,
+    reliefs: &mut Vec<ReliefAsked>,
+) -> Building {
     let surveyed_on = reader.date("survey.surveyed_on").map(|date| date.to_string()).unwrap_or_default();
     let stage = match reader.word("survey.stage").as_deref() {
         Some("after-opening-up") => Stage::AfterOpeningUp,
@@ -27,7 +33,7 @@ pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue, findings: &m
         );
     }
     let causes_of_damp = causes(reader, &names);
-    let walls = names.iter().map(|name| wall::build(reader, catalogue, name, findings)).collect();
+    let walls = names.iter().map(|name| wall::build(reader, catalogue, name, findings, reliefs)).collect();
     Building { stage, surveyed_on, protected, causes_of_damp, walls, small_opening_m2 }
 }
 

@@ -6,9 +6,12 @@ mod dampness;
 mod opening;
 mod outline;
 mod rates;
+mod relief;
 mod season;
 mod system;
 mod wall;
+
+pub(crate) use outline::size_m;
 
 use std::collections::BTreeMap;
 
@@ -18,12 +21,14 @@ use works::{About, Asked, Inputs};
 use crate::fields;
 use crate::problem::Fault;
 use crate::reader::Reader;
+use crate::relief::ReliefAsked;
 use crate::{MONTHS, WeatherAsked};
 
 /// What is built from one file.
 pub(crate) struct Built {
     pub inputs: Inputs,
     pub weather: Option<WeatherAsked>,
+    pub reliefs: Vec<ReliefAsked>,
     pub findings: Vec<Finding>,
 }
 
@@ -33,7 +38,8 @@ pub(crate) fn build(reader: &mut Reader<'_>) -> Option<Built> {
     let catalogue = catalogue::build(reader);
     let gangs = season::gangs(reader, &mut findings);
     let calendar = season::calendar(reader)?;
-    let building = building::build(reader, &catalogue, &mut findings);
+    let mut reliefs = Vec::new();
+    let building = building::build(reader, &catalogue, &mut findings, &mut reliefs);
     let window = season::window(reader, &calendar, &building.surveyed_on, &mut findings);
     let system = system::build(reader, &catalogue);
     let rates = rates::build(reader, &catalogue, &calendar, &gangs, &system);
@@ -47,7 +53,7 @@ pub(crate) fn build(reader: &mut Reader<'_>) -> Option<Built> {
     reader.word("format");
     let inputs =
         Inputs { about, building, catalogue, system, window, calendar, gangs, rates, scaffold, allowances, questions: questions(), seed };
-    Some(Built { inputs, weather, findings })
+    Some(Built { inputs, weather, reliefs, findings })
 }
 
 /// Labels and questions of the fields that may stand assumed, for what says which of them is worth settling.
@@ -84,6 +90,19 @@ fn about(reader: &mut Reader<'_>, surveyed_on: &str) -> Option<About> {
     Some(About { name, place, client, contractor, surveyor, revision, dated, invented, time_zone })
 }
 
+/// Refuses a file that is not named from the folder of the job.
+fn must_lie_beside(reader: &mut Reader<'_>, path: &str, file: &str) {
+    if file.starts_with(['/', '\\']) || file.contains(':') {
+        reader.problem(
+            Fault::WrongKind,
+            path,
+            format!("{file:?} is not named from the folder of this job file."),
+            "Allowed is a file name, with folders below or beside this one.",
+            "Put the file beside the job file and write its name alone, so that the job can be carried to another machine.",
+        );
+    }
+}
+
 fn weather(reader: &mut Reader<'_>, findings: &mut Vec<Finding>) -> Option<WeatherAsked> {
     if !reader.has_table("weather") {
         findings.push(Finding {
@@ -98,15 +117,7 @@ fn weather(reader: &mut Reader<'_>, findings: &mut Vec<Finding>) -> Option<Weath
         return None;
     }
     let file = reader.word("weather.file").unwrap_or_default();
-    if file.starts_with(['/', '\\']) || file.contains(':') {
-        reader.problem(
-            Fault::WrongKind,
-            "weather.file",
-            format!("{file:?} is not named from the folder of this job file."),
-            "Allowed is a file name, with folders below or beside this one.",
-            "Put the weather file beside the job file and write its name alone, so that the job can be carried to another machine.",
-        );
-    }
+    must_lie_beside(reader, "weather.file", &file);
     let kind = reader.word("weather.kind").map(|word| match word.as_str() {
         "typical" => weather::Kind::Typical,
         "made" => weather::Kind::Made,

@@ -135,7 +135,7 @@ pub(super) fn is_whole(outline: &Outline) -> bool {
 }
 
 /// Length along the base and greatest height, m.
-pub(super) fn size_m(outline: &Outline) -> (f64, f64) {
+pub(crate) fn size_m(outline: &Outline) -> (f64, f64) {
     match outline {
         Outline::Rectangle { length_m, height_m } => (*length_m, *height_m),
         Outline::Gable { length_m, apex_m, .. } => (*length_m, *apex_m),

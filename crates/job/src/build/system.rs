@@ -19,6 +19,7 @@ pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue) -> System {
     let cover = entry("cover", Shelf::Covers);
     let all_thrown = reader.known_flag("system.all_thrown");
     let straight_edge_m = reader.known_number("system.straight_edge_m");
+    let pinning_m = reader.number("system.pinning_mm").unwrap_or(0.048);
     let limewash = reader.known_number("system.limewash_coats");
     let colour = reader.known_word("system.colour");
     let cement_share = reader.number("system.cement_percent").unwrap_or(0.0);
@@ -29,6 +30,7 @@ pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue) -> System {
         finish_sand,
         all_thrown,
         straight_edge_m,
+        pinning_m,
         coats: Vec::new(),
         limewash_coats: Known {
             value: whole(limewash.value),

@@ -4,12 +4,19 @@ use materials::Catalogue;
 use reckoning::{Finding, Grade, Known};
 use survey::{Evenness, EvennessClass, Exposure, Inside, Lines, OldCovering, Terrain, WallFound};
 
-use super::{catalogue, dampness, opening, outline};
+use super::{catalogue, dampness, opening, outline, relief};
 use crate::fields::{PRACTICE, Shelf};
 use crate::problem::Fault;
 use crate::reader::Reader;
+use crate::relief::ReliefAsked;
 
-pub(super) fn build(reader: &mut Reader<'_>, materials: &Catalogue, slug: &str, findings: &mut Vec<Finding>) -> WallFound {
+pub(super) fn build(
+    reader: &mut Reader<'_>,
+    materials: &Catalogue,
+    slug: &str,
+    findings: &mut Vec<Finding>,
+    reliefs: &mut Vec<ReliefAsked>,
+) -> WallFound {
     let wall = format!("walls.{slug}");
     let outline = outline::build(reader, &wall);
     let openings = opening::openings(reader, &wall, &outline);
@@ -32,7 +39,7 @@ pub(super) fn build(reader: &mut Reader<'_>, materials: &Catalogue, slug: &str, 
         dampness: dampness::build(reader, &wall, bared_months, thickness_m.value),
         bared_months: bared_months.map(Known::answered),
         thickness_m,
-        evenness: evenness(reader, &wall, &outline, findings),
+        evenness: evenness(reader, &wall, &outline, findings, reliefs),
         inside: choose(&reader.known_word(&format!("{wall}.inside")), inside),
         exposure: exposure(reader, &wall),
         outline,
@@ -157,18 +164,30 @@ fn exposure(reader: &mut Reader<'_>, wall: &str) -> Exposure {
     }
 }
 
-/// Offsets go before gaps, gaps before a class by eye; a wall may give only one of its own.
-fn evenness(reader: &mut Reader<'_>, wall: &str, outline: &survey::Outline, findings: &mut Vec<Finding>) -> Evenness {
+/// A file goes before offsets, offsets before gaps, gaps before a class by eye; a wall may give only one of its own.
+fn evenness(
+    reader: &mut Reader<'_>,
+    wall: &str,
+    outline: &survey::Outline,
+    findings: &mut Vec<Finding>,
+    reliefs: &mut Vec<ReliefAsked>,
+) -> Evenness {
     let path = |key: &str| format!("{wall}.{key}");
-    let given: Vec<&str> = ["offsets_mm", "gaps_mm", "evenness"].into_iter().filter(|key| reader.is_written_here(&path(key))).collect();
+    let given: Vec<&str> =
+        ["relief_file", "offsets_mm", "gaps_mm", "evenness"].into_iter().filter(|key| reader.is_written_here(&path(key))).collect();
     if let [_, second, ..] = given.as_slice() {
         reader.problem(
             Fault::Contradiction,
             &path(second),
             format!("The evenness of this wall is given in {} ways: {}.", given.len(), given.join(", ")),
-            "Allowed is one of evenness, gaps_mm and offsets_mm.",
-            "Keep what was measured most closely: offsets before gaps, gaps before the eye.",
+            "Allowed is one of evenness, gaps_mm, offsets_mm and relief_file.",
+            "Keep what was measured most closely: a scan before offsets, offsets before gaps, gaps before the eye.",
         );
+    }
+    if let Some(asked) = relief::build(reader, wall) {
+        let unread = crate::relief::unread(&asked.file);
+        reliefs.push(asked);
+        return unread;
     }
     if reader.is_written_here(&path("offsets_mm")) {
         return offsets(reader, wall, outline);

@@ -42,6 +42,10 @@ pub(super) const FIELDS: &[Field] = &[
         .ask("How long is the edge the straightening is ruled with?")
         .help("Longer is flatter and takes more mortar; on old rubble short edges look better.")
         .assume(Preset::Number(0.9), Reach::Numbers(0.6, 1.8), PRACTICE),
+    coat("system.pinning_mm", "depth that is pinned", millimetres(24.0, 150.0))
+        .ask("From what depth are hollows filled with pinning stones?")
+        .help("Shallower hollows are dubbed out in passes of 12 mm.")
+        .usual(Preset::Number(48.0), "four passes; common practice, no source"),
     coat("system.limewash_coats", "coats of limewash", count(0.0, 12.0)).ask("How many coats of limewash?").assume(
         Preset::Number(5.0),
         Reach::Numbers(4.0, 6.0),

@@ -37,6 +37,12 @@ pub const EVENNESS: &[Word] = &[
     ("rough-rubble", "rough rubble with deep hollows"),
 ];
 
+/// What a file of relief holds.
+pub const RELIEF_FORMS: &[Word] = &[("scan", "points of a scan"), ("offsets", "a table of offsets from a line or batten, mm")];
+
+/// Units of a scan.
+pub const RELIEF_UNITS: &[Word] = &[("m", "metres"), ("mm", "millimetres"), ("cm", "centimetres"), ("ft", "feet"), ("in", "inches")];
+
 /// What is behind a wall.
 pub const INSIDES: &[Word] = &[
     ("heated", "rooms that are heated"),
@@ -163,6 +169,21 @@ pub(super) const FIELDS: &[Field] = &[
     .ask("What are the offsets from a taut line to the wall, row by row from the base?")
     .help("A larger number is hollower. Every row has the same number of offsets."),
     wall("walls.*.offsets_spacing_m", "spacing of the offsets", metres(0.02, 5.0)).ask("How far apart are the offsets?"),
+    wall("walls.*.relief_file", "file of the face", Kind::Text { most: 200 })
+        .ask("Is there a scan of the face, or a table of offsets, and what is the file called?")
+        .help("Named from the folder of this job file. A scan: PLY, LAS, LAZ, E57 or a table of x, y, z. A table of offsets: rows in mm, the lowest first."),
+    wall("walls.*.relief_form", "what the file holds", Kind::Choice(RELIEF_FORMS))
+        .ask("Is it a scan or a table of offsets?")
+        .usual(Preset::Word("scan"), "a scan unless said"),
+    wall("walls.*.relief_cell_mm", "cell of the grid, or distance of the offsets", millimetres(5.0, 1000.0))
+        .ask("How far apart are the offsets; or how large a cell shall the scan be laid in?")
+        .usual(Preset::Worked("10 mm for a scan; a table of offsets must say"), "a scan has a point each few millimetres"),
+    wall("walls.*.relief_unit", "unit of the scan", Kind::Choice(RELIEF_UNITS))
+        .ask("In which unit is the scan?")
+        .usual(Preset::Worked("that of the format, or the one that gives the face the size of the wall"), "the size of the wall"),
+    wall("walls.*.relief_turned", "scan taken from the other side", Kind::Flag)
+        .ask("Do hollows show as high spots, so that the scan must be turned?")
+        .usual(Preset::Flag(false), "the side of the scanner is the outside"),
     wall("walls.*.inside", "what is behind it", Kind::Choice(INSIDES))
         .common()
         .ask("What is behind the wall: heated, unheated, roofless, or is it free-standing?")

@@ -62,6 +62,16 @@ pub struct Dropped {
     pub cells: u64,
 }
 
+impl Dropped {
+    /// What was dropped and made up, in two sentences.
+    pub fn words(&self) -> String {
+        let Self { points, not_finite, outside, in_openings, in_front, behind, spikes, bridged, holes, cells } = self;
+        format!(
+            "Of {points} points were dropped: {outside} outside the outline, {in_openings} in openings, {in_front} standing before the face, {behind} behind it, {not_finite} without a place. Of {cells} cells {bridged} were bridged over small holes; {spikes} spikes were taken out; {holes} cells are left as holes."
+        )
+    }
+}
+
 /// A scan on the wall's plane.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Gridded {

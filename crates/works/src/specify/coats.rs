@@ -119,7 +119,7 @@ fn chosen(bench: &Bench, measured: &WallMeasured) -> Vec<Draft> {
     };
     let mut drafts = vec![draft("scud".to_owned(), CoatKind::Scud, SCUD_M, SCUD_M[1], Placing::Thrown)];
     let relief = measured.relief.under(bench.inputs.system.straight_edge_m.value);
-    let passes: Vec<Pass> = passes(&relief);
+    let passes: Vec<Pass> = passes(&relief, bench.inputs.system.pinning_m);
     for (index, pass) in passes.iter().enumerate() {
         let slug = if passes.len() == 1 { "straightening".to_owned() } else { format!("straightening-{}", index + 1) };
         let mut one = draft(slug, CoatKind::Straightening, pass.thickness_m, pass.mean_m, laid);

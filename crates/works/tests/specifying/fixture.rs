@@ -83,6 +83,7 @@ pub fn inputs() -> Inputs {
             finish_sand: known("sharp-0-4".to_owned()),
             all_thrown: known(false),
             straight_edge_m: known(0.9),
+            pinning_m: 0.048,
             coats: Vec::new(),
             limewash_coats: known(5),
             colour: Known::assumed("the off-white of lime".to_owned(), "common practice, no source", None),

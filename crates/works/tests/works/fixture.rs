@@ -177,6 +177,7 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
             finish_sand: known("sharp-0-4".to_owned()),
             all_thrown: known(false),
             straight_edge_m: known(1.8),
+            pinning_m: 0.048,
             coats: Vec::new(),
             limewash_coats: known(5),
             colour: known("white".to_owned()),
