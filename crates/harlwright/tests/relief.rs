@@ -121,11 +121,7 @@ fn a_scan_named_in_the_job_is_read_with_it_and_why_says_so() {
     for word in ["scan north.csv", "mean depth under an edge of 0.9 m", "laid on the face"] {
         assert!(why.out.contains(word), "{word}: {}", why.out);
     }
-    std::fs::write(folder.join("north.csv"), scanned(7.0, 4.6)).unwrap();
+    std::fs::write(folder.join("north.csv"), scanned(4.0, 4.6)).unwrap();
     let wrong = harlwright(&["check", job.to_str().unwrap()]);
-    assert!(
-        wrong.code == 2 && wrong.err.contains("walls.north.relief_file") && wrong.err.contains("the wall of the survey"),
-        "{}",
-        wrong.err
-    );
+    assert!(wrong.code == 2 && wrong.err.contains("walls.north.relief_file") && wrong.err.contains("4.00 m long"), "{}", wrong.err);
 }
