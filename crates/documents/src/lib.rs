@@ -7,7 +7,10 @@ mod order_csv;
 #[cfg(feature = "pdf")]
 mod pdf;
 mod programme_ics;
+mod site_sheet;
 pub mod telling;
+mod unpriced;
+pub mod week;
 mod wire;
 pub mod words;
 
@@ -16,4 +19,6 @@ pub use order_csv::order_csv;
 #[cfg(feature = "pdf")]
 pub use pdf::{proposal_pdf, proposal_words, site_pdf, site_words};
 pub use programme_ics::programme_ics;
+pub use site_sheet::{SERVER_PLACE, site_html, site_html_served};
+pub use unpriced::without_prices;
 pub use wire::{FORMAT, plan_json};

@@ -4,6 +4,12 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
+mod book;
+
+#[cfg(feature = "web")]
+pub use book::AccountVerb;
+pub use book::{BookVerb, LogVerb};
+
 /// From a surveyed old building to a lime harl: specification, order, programme with odds, price and documents.
 #[derive(Debug, Parser)]
 #[command(name = "harlwright", version, max_term_width = 100, disable_help_subcommand = true)]
@@ -126,6 +132,53 @@ pub enum Verb {
         after_help = "Examples:\n  harlwright relief north.ply --job job.toml --wall north\n  harlwright relief north.e57 --job job.toml --wall 1 --edge 1.2,1.8 --svg north.svg\n\nThe scan is cropped to the wall's outline in the job; what stands before the face, lies behind it or in openings is dropped and told (docs/scans.md)."
     )]
     Relief(ReliefArguments),
+    /// The week's sheet for a phone: one file, readable without a server or a net, that keeps what is logged until it is handed over
+    #[command(
+        after_help = "Examples:\n  harlwright site job.toml --out site.html\n\nSend the file to the gang's phones; what they log comes back as a file for `harlwright log import`, or goes into the job book of a server."
+    )]
+    Site {
+        /// The job file.
+        #[arg(value_name = "JOB.toml")]
+        job: PathBuf,
+        /// File to write; never overwritten.
+        #[arg(long, value_name = "FILE.html", default_value = "site.html")]
+        out: PathBuf,
+    },
+    /// The site log of a job in the job book
+    Log {
+        /// What to do with it.
+        #[command(subcommand)]
+        verb: LogVerb,
+    },
+    /// Accounts of the job book: who may sign in, and what they see
+    #[cfg(feature = "web")]
+    Account {
+        /// What to do with them.
+        #[command(subcommand)]
+        verb: AccountVerb,
+    },
+    /// Write a backup of a job book, in use or not, into one file
+    #[command(after_help = "Examples:\n  harlwright backup harlwright.book friday.backup")]
+    Backup {
+        /// The job book.
+        book: PathBuf,
+        /// File to write; never overwritten.
+        to: PathBuf,
+    },
+    /// Restore a backup as a new job book
+    #[command(after_help = "Examples:\n  harlwright restore friday.backup restored.book\n  harlwright serve --book restored.book")]
+    Restore {
+        /// The backup.
+        backup: PathBuf,
+        /// The job book to make; never overwritten.
+        to: PathBuf,
+    },
+    /// Look a job book through
+    Book {
+        /// What to do with it.
+        #[command(subcommand)]
+        verb: BookVerb,
+    },
     /// Print a completion script for a shell
     #[command(after_help = "Examples:\n  harlwright completions bash > ~/.local/share/bash-completion/completions/harlwright")]
     Completions {

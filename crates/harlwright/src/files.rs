@@ -8,6 +8,9 @@ use weather::{Weather, WeatherError};
 
 use crate::failure::{Failure, Located};
 
+/// The job book where none is named: in the folder one is in.
+pub const BOOK: &str = "harlwright.book";
+
 /// Largest text taken in, bytes: thirty hourly years with room to spare.
 const LARGEST_TEXT: u64 = 64 * 1024 * 1024;
 

@@ -56,6 +56,13 @@ fn obey(arguments: Arguments) -> Result<(), Failure> {
         Some(Verb::Weather { verb: WeatherVerb::Show(asked) }) => command::weather::show(&asked),
         Some(Verb::Relief(asked)) => command::relief::run(&asked),
         Some(Verb::Straighten(asked)) => command::straighten::run(&asked),
+        Some(Verb::Site { job, out }) => command::site::run(&job, &out, &bar),
+        Some(Verb::Log { verb }) => command::book::log(&verb),
+        #[cfg(feature = "web")]
+        Some(Verb::Account { verb }) => command::account::run(&verb),
+        Some(Verb::Backup { book, to }) => command::book::backup(&book, &to),
+        Some(Verb::Restore { backup, to }) => command::book::restore(&backup, &to),
+        Some(Verb::Book { verb }) => command::book::run(&verb),
         Some(Verb::Completions { shell }) => command::shell::completions(shell),
         Some(Verb::Manual) => command::shell::manual(),
     }

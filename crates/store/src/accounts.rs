@@ -43,7 +43,7 @@ pub struct Account {
     pub password: String,
 }
 
-/// A session.
+/// Who is signed in, or could be.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Session {
     /// Name of the account.
@@ -53,21 +53,66 @@ pub struct Session {
 }
 
 impl Book {
-    /// Makes an account.
+    /// Makes an account; one that was closed under the name is opened again with the new role and password.
     ///
     /// # Errors
     /// When the name is taken.
     pub fn add_account(&self, name: &str, role: Role, password: &str) -> Result<(), StoreError> {
         self.write(|transaction| {
-            let taken = transaction.prepare_cached("select 1 from account where name = ?1")?.exists([name])?;
-            if taken {
-                return Err(StoreError::Taken { what: "account", name: name.to_owned() });
-            }
-            transaction.execute(
-                "insert into account (name, role, password, at) values (?1, ?2, ?3, ?4)",
+            let added = transaction.execute(
+                "insert into account (name, role, password, at) values (?1, ?2, ?3, ?4)
+                 on conflict (name) do update set role = excluded.role, password = excluded.password, at = excluded.at, closed = 0
+                 where closed = 1",
                 params![name, role.word(), password, now()],
             )?;
+            if added == 0 {
+                return Err(StoreError::Taken { what: "account", name: name.to_owned() });
+            }
             Ok(())
+        })
+    }
+
+    /// All open accounts, by name.
+    ///
+    /// # Errors
+    /// When the book could not be read.
+    pub fn accounts(&self) -> Result<Vec<Session>, StoreError> {
+        self.read(|transaction| {
+            let mut query = transaction.prepare_cached("select name, role from account where closed = 0 order by name")?;
+            let rows: Vec<(String, String)> = query.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?.collect::<Result<_, _>>()?;
+            Ok(rows.into_iter().filter_map(|(name, role)| Some(Session { name, role: Role::from_word(&role)? })).collect())
+        })
+    }
+
+    /// Gives an account another role; its sessions have it from the next request on.
+    ///
+    /// # Errors
+    /// When there is none of that name.
+    pub fn set_role(&self, name: &str, role: Role) -> Result<(), StoreError> {
+        self.change_account(name, |transaction| {
+            transaction.execute("update account set role = ?2 where name = ?1 and closed = 0", params![name, role.word()])
+        })
+    }
+
+    /// Gives an account another password, by its hash; its sessions end.
+    ///
+    /// # Errors
+    /// When there is none of that name.
+    pub fn set_password(&self, name: &str, password: &str) -> Result<(), StoreError> {
+        self.change_account(name, |transaction| {
+            transaction.execute("delete from session where account in (select id from account where name = ?1)", [name])?;
+            transaction.execute("update account set password = ?2 where name = ?1 and closed = 0", params![name, password])
+        })
+    }
+
+    fn change_account(
+        &self,
+        name: &str,
+        change: impl FnOnce(&rusqlite::Transaction<'_>) -> rusqlite::Result<usize>,
+    ) -> Result<(), StoreError> {
+        self.write(|transaction| match change(transaction)? {
+            0 => Err(StoreError::NotFound { what: "account", name: name.to_owned() }),
+            _ => Ok(()),
         })
     }
 

@@ -28,14 +28,22 @@ impl Book {
     /// # Errors
     /// When there is no such job, or the body is no JSON.
     pub fn log(&self, slug: &str, entry: &SiteEntry) -> Result<bool, StoreError> {
+        Ok(self.log_all(slug, std::slice::from_ref(entry))? > 0)
+    }
+
+    /// Adds entries, all or nothing; how many were new.
+    pub(crate) fn log_all(&self, slug: &str, entries: &[SiteEntry]) -> Result<usize, StoreError> {
         self.write(|transaction| {
             let (id, _) = job(transaction, slug)?;
-            let added = transaction.execute(
+            let mut insert = transaction.prepare_cached(
                 "insert into site_entry (job, given_id, happened_at, who, kind, body, at) values (?1, ?2, ?3, ?4, ?5, ?6, ?7)
                  on conflict (given_id) do nothing",
-                params![id, entry.given_id, entry.happened_at, entry.who, entry.kind, entry.body, now()],
             )?;
-            Ok(added > 0)
+            let mut added = 0;
+            for entry in entries {
+                added += insert.execute(params![id, entry.given_id, entry.happened_at, entry.who, entry.kind, entry.body, now()])?;
+            }
+            Ok(added)
         })
     }
 

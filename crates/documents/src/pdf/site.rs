@@ -3,11 +3,12 @@
 
 use jiff::civil::{Date, Weekday};
 use serde_json::{Value, json};
-use works::{DayRecord, Plan, WallRun, YearRun};
+use works::{Plan, YearRun};
 
 use super::world::{Sheets, typeset};
 use crate::batch;
 use crate::figures::{self, Face};
+use crate::week::{hanging, record, testing, work_words};
 use crate::{DocumentError, words};
 
 /// Week sheets printed at most; later weeks are printed from a later revision.
@@ -148,44 +149,6 @@ fn sizes(days: &[Value]) -> Value {
     };
     let sizes: serde_json::Map<String, Value> = COLUMNS_PT.into_iter().map(|column| (column.0.to_owned(), json!(size(column)))).collect();
     Value::Object(sizes)
-}
-
-fn work_words(plan: &Plan, task: &works::Task, date: Date) -> String {
-    if words::is_coat(task) {
-        let laid = plan.specification.walls.iter().flat_map(|wall| &wall.coats).find(|coat| coat.slug == task.slug);
-        let verb = if laid.is_some_and(|coat| coat.placing == works::Placing::Laid) { "lay the" } else { "throw the" };
-        return format!("{verb} {}", task.name.to_lowercase());
-    }
-    if task.slug == "limewash" {
-        let before =
-            (0..=words::days_between(task.from, date)).filter(|offset| words::worked_on(task, words::days_after(task.from, *offset)));
-        return format!("limewash, day {}", before.count());
-    }
-    task.name.to_lowercase()
-}
-
-fn record(wall: &WallRun, date: Date) -> Option<&DayRecord> {
-    wall.days.iter().find(|record| record.date == date)
-}
-
-/// A change of cover on a day.
-fn hanging(plan: &Plan, wall: &WallRun, date: Date) -> Option<String> {
-    let today = record(wall, date)?.cover.as_deref();
-    let before = record(wall, words::days_after(date, -1)).and_then(|record| record.cover.as_deref());
-    match (before, today) {
-        (before, Some(cover)) if before != Some(cover) => Some(format!("hang {}", words::material_name(plan, cover).to_lowercase())),
-        (Some(cover), None) => Some(format!("strike {}", words::material_name(plan, cover).to_lowercase())),
-        _ => None,
-    }
-}
-
-/// The coat to be tested on a day: when it is reckoned ready, and again on the morning of the work that follows it.
-fn testing(wall: &WallRun, date: Date) -> Option<String> {
-    let pairs = wall.tasks.iter().zip(wall.tasks.iter().skip(1));
-    pairs
-        .filter(|(task, _)| words::is_coat(task))
-        .find(|(task, next)| task.ready == Some(date) || next.from == date)
-        .map(|(task, _)| task.name.to_lowercase())
 }
 
 fn card_json(plan: &Plan, card: &batch::Card) -> Value {

@@ -9,4 +9,5 @@ mod names;
 #[cfg(feature = "pdf")]
 mod pdf;
 mod real;
+mod site_sheet;
 mod support;

@@ -1,7 +1,10 @@
 //! One module a verb. Each reads its input, calls the road, and writes the result: data on stdout, talk on stderr.
 
+#[cfg(feature = "web")]
+pub mod account;
 pub mod begin;
 pub mod bench;
+pub mod book;
 pub mod check;
 pub mod cure;
 pub mod demo;
@@ -10,6 +13,7 @@ pub mod plan;
 pub mod relief;
 pub mod schema;
 pub mod shell;
+pub mod site;
 pub mod straighten;
 pub mod trial;
 pub mod weather;

@@ -163,3 +163,21 @@ proptest! {
         prop_assert!(book.check().unwrap().faults.is_empty());
     }
 }
+
+#[test]
+fn an_account_changes_its_role_and_password_and_comes_back_after_closing() {
+    let book = book("account-changes");
+    book.add_account("eve", Role::Gang, "first").unwrap();
+    book.begin_session("eve", "hash", i64::MAX).unwrap();
+    book.set_role("eve", Role::Surveyor).unwrap();
+    assert_eq!(book.session("hash").unwrap().unwrap().role, Role::Surveyor);
+    book.set_password("eve", "second").unwrap();
+    assert_eq!(book.session("hash").unwrap(), None, "another password ends what was begun with the old one");
+    assert_eq!(book.account("eve").unwrap().unwrap().password, "second");
+    book.close_account("eve").unwrap();
+    assert!(book.accounts().unwrap().is_empty());
+    assert!(matches!(book.set_role("eve", Role::Owner), Err(StoreError::NotFound { .. })));
+    book.add_account("eve", Role::Gang, "third").unwrap();
+    let listed: Vec<_> = book.accounts().unwrap().into_iter().map(|account| (account.name, account.role)).collect();
+    assert_eq!(listed, [("eve".to_owned(), Role::Gang)]);
+}
