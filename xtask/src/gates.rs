@@ -2,8 +2,8 @@
 
 use std::path::PathBuf;
 
-use crate::python;
 use crate::shell::{cargo, command, root, run, tools};
+use crate::{browser, python};
 
 /// Version of the licence checker, pinned so that the gate is the same everywhere.
 const CARGO_DENY: &str = "0.20.2";
@@ -82,8 +82,10 @@ fn licence_checker() -> Result<PathBuf, String> {
 
 fn tests(options: &Options) -> Result<(), String> {
     let python = python::environment()?;
+    let browser = browser::environment()?;
     let mut command = cargo();
     command.args(["test", "--release", "--workspace", "--no-fail-fast"]).env("HARLWRIGHT_PYTHON", python);
+    command.env("HARLWRIGHT_CHROMIUM", browser.chromium).env("HARLWRIGHT_CHROMEDRIVER", browser.driver).env("HARLWRIGHT_AXE", browser.axe);
     if options.long {
         command.env("HARLWRIGHT_LONG", "1");
     }

@@ -2,6 +2,7 @@
 //! invented weather of the demo, `calibrate` and `converge` the pages of the engine's own
 //! figures. It must never hold anything a user of harlwright needs: that belongs in the binary.
 
+mod browser;
 mod engine;
 mod gates;
 mod python;

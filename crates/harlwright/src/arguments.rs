@@ -158,19 +158,19 @@ pub enum Verb {
         verb: AccountVerb,
     },
     /// Write a backup of a job book, in use or not, into one file
-    #[command(after_help = "Examples:\n  harlwright backup harlwright.book friday.backup")]
+    #[command(after_help = "Examples:\n  harlwright backup harlwright-book friday.backup")]
     Backup {
-        /// The job book.
+        /// Folder of the job book.
         book: PathBuf,
         /// File to write; never overwritten.
         to: PathBuf,
     },
     /// Restore a backup as a new job book
-    #[command(after_help = "Examples:\n  harlwright restore friday.backup restored.book\n  harlwright serve --book restored.book")]
+    #[command(after_help = "Examples:\n  harlwright restore friday.backup restored\n  harlwright serve --book restored")]
     Restore {
         /// The backup.
         backup: PathBuf,
-        /// The job book to make; never overwritten.
+        /// Folder for the job book it becomes; one that stands there already is left as it is.
         to: PathBuf,
     },
     /// Look a job book through

@@ -8,8 +8,13 @@ use weather::{Weather, WeatherError};
 
 use crate::failure::{Failure, Located};
 
-/// The job book where none is named: in the folder one is in.
-pub const BOOK: &str = "harlwright.book";
+/// Folder of the job book where none is named: below the one we are in.
+pub const BOOK: &str = "harlwright-book";
+
+/// The file of a job book, from the folder that people name, or from the file itself.
+pub fn book_file(named: &Path) -> PathBuf {
+    if named.is_file() { named.to_owned() } else { named.join("book.sqlite") }
+}
 
 /// Largest text taken in, bytes: thirty hourly years with room to spare.
 const LARGEST_TEXT: u64 = 64 * 1024 * 1024;

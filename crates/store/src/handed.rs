@@ -126,7 +126,8 @@ mod tests {
         );
         let handed = Handed::read(&text).unwrap();
         assert_eq!((handed.job.as_str(), handed.slug.as_deref(), handed.entries.len()), ("Mill", Some("mill"), 1));
-        assert_eq!(handed.entries[0].body, r#"{"wall":"north","coat":"scud"}"#);
+        let body: Value = serde_json::from_str(&handed.entries[0].body).unwrap();
+        assert_eq!(body, serde_json::json!({ "wall": "north", "coat": "scud" }));
     }
 
     #[test]

@@ -17,8 +17,8 @@ pub enum LogVerb {
         /// Short name of the job in the book. Default: the one the file names.
         #[arg(long)]
         job: Option<String>,
-        /// The job book.
-        #[arg(long, value_name = "BOOK", default_value = crate::files::BOOK)]
+        /// Folder of the job book.
+        #[arg(long, value_name = "FOLDER", default_value = crate::files::BOOK)]
         book: PathBuf,
     },
     /// Print the log of a job as JSON
@@ -26,8 +26,8 @@ pub enum LogVerb {
     Show {
         /// Short name of the job in the book.
         job: String,
-        /// The job book.
-        #[arg(long, value_name = "BOOK", default_value = crate::files::BOOK)]
+        /// Folder of the job book.
+        #[arg(long, value_name = "FOLDER", default_value = crate::files::BOOK)]
         book: PathBuf,
     },
 }
@@ -36,9 +36,9 @@ pub enum LogVerb {
 #[derive(Debug, Subcommand)]
 pub enum BookVerb {
     /// Look the whole book through: the database, what refers to what, every file against its hash
-    #[command(after_help = "Examples:\n  harlwright book check harlwright.book")]
+    #[command(after_help = "Examples:\n  harlwright book check harlwright-book")]
     Check {
-        /// The job book.
+        /// Folder of the job book.
         book: PathBuf,
     },
 }
@@ -60,22 +60,22 @@ pub enum AccountVerb {
         /// Read the password from standard input instead of making one.
         #[arg(long)]
         password_stdin: bool,
-        /// The job book; begun there if it is not there yet.
-        #[arg(long, value_name = "BOOK", default_value = crate::files::BOOK)]
+        /// Folder of the job book; begun there if it is not there yet.
+        #[arg(long, value_name = "FOLDER", default_value = crate::files::BOOK)]
         book: PathBuf,
     },
     /// List accounts
     List {
-        /// The job book.
-        #[arg(long, value_name = "BOOK", default_value = crate::files::BOOK)]
+        /// Folder of the job book.
+        #[arg(long, value_name = "FOLDER", default_value = crate::files::BOOK)]
         book: PathBuf,
     },
     /// Close an account; it is signed out everywhere
     Remove {
         /// Its name.
         name: String,
-        /// The job book.
-        #[arg(long, value_name = "BOOK", default_value = crate::files::BOOK)]
+        /// Folder of the job book.
+        #[arg(long, value_name = "FOLDER", default_value = crate::files::BOOK)]
         book: PathBuf,
     },
     /// Give an account another role
@@ -86,8 +86,8 @@ pub enum AccountVerb {
         /// The new role.
         #[arg(value_enum)]
         role: RoleWord,
-        /// The job book.
-        #[arg(long, value_name = "BOOK", default_value = crate::files::BOOK)]
+        /// Folder of the job book.
+        #[arg(long, value_name = "FOLDER", default_value = crate::files::BOOK)]
         book: PathBuf,
     },
     /// Give an account another password; it is signed out everywhere
@@ -97,8 +97,8 @@ pub enum AccountVerb {
         /// Read the password from standard input instead of making one.
         #[arg(long)]
         password_stdin: bool,
-        /// The job book.
-        #[arg(long, value_name = "BOOK", default_value = crate::files::BOOK)]
+        /// Folder of the job book.
+        #[arg(long, value_name = "FOLDER", default_value = crate::files::BOOK)]
         book: PathBuf,
     },
 }

@@ -8,7 +8,7 @@ use store::Book;
 use super::book::book_failure;
 use crate::arguments::AccountVerb;
 use crate::failure::Failure;
-use crate::files::print;
+use crate::files::{book_file, print};
 
 /// Longest name.
 const LONGEST_NAME: usize = 40;
@@ -18,32 +18,32 @@ pub fn run(verb: &AccountVerb) -> Result<(), Failure> {
     match verb {
         AccountVerb::Add { name, role, password_stdin, book } => {
             check_name(name)?;
-            let book = Book::open(book).map_err(|error| book_failure(&error))?;
+            let book = Book::open(&book_file(book)).map_err(|error| book_failure(&error))?;
             let (password, made) = password(*password_stdin)?;
             let hash = hashed(&password)?;
             book.add_account(name, (*role).into(), &hash).map_err(|error| book_failure(&error))?;
             told(name, &password, made)
         }
         AccountVerb::Password { name, password_stdin, book } => {
-            let book = Book::open_existing(book).map_err(|error| book_failure(&error))?;
+            let book = Book::open_existing(&book_file(book)).map_err(|error| book_failure(&error))?;
             let (password, made) = password(*password_stdin)?;
             let hash = hashed(&password)?;
             book.set_password(name, &hash).map_err(|error| book_failure(&error))?;
             told(name, &password, made)
         }
         AccountVerb::List { book } => {
-            let book = Book::open_existing(book).map_err(|error| book_failure(&error))?;
+            let book = Book::open_existing(&book_file(book)).map_err(|error| book_failure(&error))?;
             let accounts = book.accounts().map_err(|error| book_failure(&error))?;
             let lines: Vec<String> = accounts.iter().map(|account| format!("{}  {}", account.name, account.role.word())).collect();
             print(if lines.is_empty() { "Nobody has an account in this book.".to_owned() } else { lines.join("\n") }.as_str())
         }
         AccountVerb::Remove { name, book } => {
-            let book = Book::open_existing(book).map_err(|error| book_failure(&error))?;
+            let book = Book::open_existing(&book_file(book)).map_err(|error| book_failure(&error))?;
             book.close_account(name).map_err(|error| book_failure(&error))?;
             print(&format!("{name} is closed and signed out everywhere."))
         }
         AccountVerb::Role { name, role, book } => {
-            let book = Book::open_existing(book).map_err(|error| book_failure(&error))?;
+            let book = Book::open_existing(&book_file(book)).map_err(|error| book_failure(&error))?;
             let role: store::Role = (*role).into();
             book.set_role(name, role).map_err(|error| book_failure(&error))?;
             print(&format!("{name} is {} now.", role.word()))

@@ -7,7 +7,7 @@ use store::{Book, Handed, StoreError};
 
 use crate::arguments::{BookVerb, LogVerb};
 use crate::failure::{Failure, Located};
-use crate::files::{print, read_text};
+use crate::files::{book_file, print, read_text};
 
 /// A failure of the book, told as bad input or as the machine's.
 pub fn book_failure(error: &StoreError) -> Failure {
@@ -18,7 +18,7 @@ pub fn book_failure(error: &StoreError) -> Failure {
 }
 
 fn opened(path: &Path) -> Result<Book, Failure> {
-    Book::open_existing(path).map_err(|error| book_failure(&error))
+    Book::open_existing(&book_file(path)).map_err(|error| book_failure(&error))
 }
 
 /// Writes a backup.
@@ -30,7 +30,7 @@ pub fn backup(book: &Path, to: &Path) -> Result<(), Failure> {
 
 /// Restores a backup as a new book.
 pub fn restore(from: &Path, to: &Path) -> Result<(), Failure> {
-    let made = store::restore(from, to).map_err(|error| book_failure(&error))?;
+    let made = store::restore(from, &book_file(to)).map_err(|error| book_failure(&error))?;
     print(&format!(
         "{}: {} jobs and {} files. Open it with `harlwright serve --book {}`.",
         to.display(),
