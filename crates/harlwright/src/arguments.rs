@@ -179,6 +179,12 @@ pub enum Verb {
         #[command(subcommand)]
         verb: BookVerb,
     },
+    /// Open the job book in a browser
+    #[cfg(feature = "web")]
+    #[command(
+        after_help = "Examples:\n  harlwright serve\n  harlwright serve --book ~/jobs/book --port 8200\n  harlwright serve --bind 192.168.1.20 --tls-cert cert.pem --tls-key key.pem\n\nOn this machine alone nobody signs in. Others reach it only over TLS and with an account (harlwright account add)."
+    )]
+    Serve(ServeArguments),
     /// Print a completion script for a shell
     #[command(after_help = "Examples:\n  harlwright completions bash > ~/.local/share/bash-completion/completions/harlwright")]
     Completions {
@@ -188,6 +194,33 @@ pub enum Verb {
     /// Print the manual page
     #[command(after_help = "Examples:\n  harlwright manual > harlwright.1 && man ./harlwright.1")]
     Manual,
+}
+
+/// Arguments of `serve`.
+#[cfg(feature = "web")]
+#[derive(Debug, Args)]
+pub struct ServeArguments {
+    /// Folder of the job book; begun if need be.
+    #[arg(long, value_name = "FOLDER", default_value = crate::files::BOOK)]
+    pub book: PathBuf,
+    /// Port; 0 takes a free one and says which.
+    #[arg(long, default_value_t = 8140)]
+    pub port: u16,
+    /// Address to listen at; without it this machine alone.
+    #[arg(long, value_name = "ADDRESS")]
+    pub bind: Option<std::net::IpAddr>,
+    /// Certificate of the server's own TLS, PEM.
+    #[arg(long, value_name = "CERT.pem", requires = "tls_key")]
+    pub tls_cert: Option<PathBuf>,
+    /// Its key, PEM.
+    #[arg(long, value_name = "KEY.pem", requires = "tls_cert")]
+    pub tls_key: Option<PathBuf>,
+    /// Origin that people type, where a proxy keeps the encrypted line.
+    #[arg(long, value_name = "ORIGIN")]
+    pub behind_tls_proxy: Option<String>,
+    /// Ask for a name and a password on this machine too.
+    #[arg(long)]
+    pub login: bool,
 }
 
 /// Arguments of `cure`.

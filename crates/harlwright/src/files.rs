@@ -3,8 +3,9 @@
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
+use job::{Fetched, OpenError, Opened, Wanted};
 use miette::NamedSource;
-use weather::{Weather, WeatherError};
+use weather::WeatherError;
 
 use crate::failure::{Failure, Located};
 
@@ -25,36 +26,26 @@ const LONGEST_LINE_SHOWN: usize = 200;
 /// Largest scan taken in, bytes: a hundred million points as PLY.
 const LARGEST_SCAN: u64 = 2 * 1024 * 1024 * 1024;
 
-/// A job file with the weather it names.
-pub struct Opened {
-    /// The job.
-    pub job: job::Job,
-    /// Its weather, if it names any.
-    pub weather: Option<Weather>,
-}
-
-/// Opens a job with its weather and the files of relief its walls name.
+/// Opens a job with its weather and the files of relief its walls name, all named from the folder of the job file.
 pub fn open(path: &Path) -> Result<Opened, Failure> {
-    let mut job = open_job(path)?;
-    take_reliefs(path, &mut job)?;
-    let weather = job.weather.as_ref().map(|asked| open_weather(path, asked)).transpose()?;
-    Ok(Opened { job, weather })
-}
-
-/// Reads the files of relief that the job names; every fault of every file at once.
-fn take_reliefs(path: &Path, job: &mut job::Job) -> Result<(), Failure> {
-    let mut faults = Vec::new();
-    for asked in job.reliefs.clone() {
-        let file = path.parent().unwrap_or(Path::new("")).join(&asked.file);
-        let bytes = read_up_to(&file, "scan", LARGEST_SCAN)?;
-        if let Err(told) = job.take_relief(&asked, &bytes, &asked.file) {
-            faults.extend(told.into_iter().map(|fault| format!("walls.{}.relief_file: {fault}", asked.wall)));
+    let text = read_text(path, "job file")?;
+    let name = path.display().to_string();
+    let fetch = |file: &str, wanted: Wanted| {
+        let path = path.parent().unwrap_or(Path::new("")).join(file);
+        let bytes = match wanted {
+            Wanted::Weather => read_bytes(&path, "weather file")?,
+            Wanted::Relief => read_up_to(&path, "scan", LARGEST_SCAN)?,
+        };
+        Ok(Fetched { name: path.display().to_string(), bytes })
+    };
+    job::open(&text, &name, fetch).map_err(|error| match error {
+        OpenError::Job(problems) => located(&problems, &name, &text),
+        OpenError::File(failure) => failure,
+        OpenError::Reliefs(faults) => {
+            Failure::input(faults.join("\n"), "See docs/scans.md for what a scan must hold and docs/straight-edge.md for offsets.")
         }
-    }
-    if faults.is_empty() {
-        return Ok(());
-    }
-    Err(Failure::input(faults.join("\n"), "See docs/scans.md for what a scan must hold and docs/straight-edge.md for offsets."))
+        OpenError::Weather { name, error } => weather_failure(&error, &name),
+    })
 }
 
 /// Opens a job file alone.
@@ -81,18 +72,6 @@ fn in_the_text(problem: &job::Problem, name: &str, text: &str) -> Located {
     }
     let span = Some((problem.span.start..problem.span.end).into());
     Located { message, remedy, source_text: Some(NamedSource::new(name, text.to_owned())), span, label }
-}
-
-fn open_weather(job: &Path, asked: &job::WeatherAsked) -> Result<Weather, Failure> {
-    let path = job.parent().unwrap_or(Path::new("")).join(&asked.file);
-    let bytes = read_bytes(&path, "weather file")?;
-    let name = path.display().to_string();
-    let read = weather::read_any(&bytes, &name);
-    let read = read.and_then(|weather| match asked.monthly_rain_mm {
-        Some(totals_mm) => weather.with_monthly_rain(totals_mm),
-        None => Ok(weather),
-    });
-    read.and_then(|weather| weather.fit_for_planning().map(|()| weather)).map_err(|error| weather_failure(&error, &name))
 }
 
 /// What is wrong with weather, each fault with its place.

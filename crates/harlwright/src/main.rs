@@ -54,6 +54,8 @@ fn obey(arguments: Arguments) -> Result<(), Failure> {
         Some(Verb::Mortar(asked)) => command::bench::mortar(&asked),
         Some(Verb::Weather { verb: WeatherVerb::Make(asked) }) => command::weather::make(&asked),
         Some(Verb::Weather { verb: WeatherVerb::Show(asked) }) => command::weather::show(&asked),
+        #[cfg(feature = "web")]
+        Some(Verb::Serve(asked)) => command::serve::run(asked),
         Some(Verb::Relief(asked)) => command::relief::run(&asked),
         Some(Verb::Straighten(asked)) => command::straighten::run(&asked),
         Some(Verb::Site { job, out }) => command::site::run(&job, &out, &bar),

@@ -5,7 +5,10 @@ mod agreement;
 mod assumed;
 pub mod bench;
 mod build;
+pub mod demo;
+pub mod edit;
 pub mod fields;
+mod open;
 mod problem;
 mod reader;
 mod relief;
@@ -18,10 +21,12 @@ mod written;
 
 pub use assumed::{AssumedField, Setting};
 pub use fields::{FIELDS, Field, Kind, Measure, Page, Preset, Reach, field};
+pub use open::{Fetched, OpenError, Opened, Wanted, open};
 pub use problem::{Fault, Problem};
 pub use relief::{ReliefAsked, ReliefForm, ReliefRead, read_relief};
 pub use schema::schema;
 pub use template::{Answers, Question, check_answer, questions, template};
+pub use values::{allowed, example};
 
 use reckoning::Finding;
 

@@ -308,7 +308,7 @@ fn quoted(words: &[Word]) -> String {
 }
 
 /// What may be written for a field: a complete sentence.
-pub(crate) fn allowed(field: &Field) -> String {
+pub fn allowed(field: &Field) -> String {
     let range = |low: f64, high: f64, measure: Measure| format!("from {} to {}", figure(low), with_unit(high, measure));
     match field.kind {
         Kind::Section => "Allowed is a table.".to_owned(),
@@ -368,7 +368,7 @@ pub(crate) fn remedy(field: &Field) -> String {
 }
 
 /// An example of a field's value as it is written in the file; empty for a table.
-pub(crate) fn example(field: &Field) -> String {
+pub fn example(field: &Field) -> String {
     match (field.preset, field.kind) {
         (Preset::Number(number), _) => figure(number),
         (Preset::Word(word), _) if !word.is_empty() => format!("{word:?}"),

@@ -54,18 +54,23 @@ impl Manner {
 
 /// All walls of the plan, walked round, in rows at one scale, with dimensions.
 pub fn elevations(plan: &Plan, theme: &Theme) -> Figure {
-    let manner = Manner::full(theme, plan.survey.building.walls.len());
-    draw(plan, theme, &manner, "The walls, to scale")
+    let (found, measured) = (&plan.survey.building.walls, &plan.survey.walls);
+    draw(found, measured, theme, &Manner::full(theme, found.len()), "The walls, to scale")
+}
+
+/// Walls as surveyed, before anything is planned, at one scale with their dimensions; one that was not measured shows no area.
+pub fn surveyed(found: &[WallFound], measured: &[WallMeasured], theme: &Theme) -> Figure {
+    draw(found, measured, theme, &Manner::full(theme, found.len()), "The walls as surveyed")
 }
 
 /// The walls in a row at one scale, with their names alone: a picture of the job.
 pub fn walls_in_a_row(plan: &Plan, theme: &Theme) -> Figure {
-    let manner = Manner::small(theme, plan.survey.building.walls.len());
-    draw(plan, theme, &manner, "The walls in a row")
+    let (found, measured) = (&plan.survey.building.walls, &plan.survey.walls);
+    draw(found, measured, theme, &Manner::small(theme, found.len()), "The walls in a row")
 }
 
-fn draw(plan: &Plan, theme: &Theme, manner: &Manner, title: &str) -> Figure {
-    let walls: Vec<Drawn<'_>> = plan.survey.building.walls.iter().enumerate().map(|(index, wall)| drawn(plan, index, wall)).collect();
+fn draw(found: &[WallFound], measured: &[WallMeasured], theme: &Theme, manner: &Manner, title: &str) -> Figure {
+    let walls: Vec<Drawn<'_>> = found.iter().enumerate().map(|(index, wall)| drawn(measured, index, wall)).collect();
     let (scale, cells) = fit(&walls, theme, manner);
     let per_metre = per_metre(scale);
     let mut canvas = Canvas::new(theme);
@@ -90,13 +95,13 @@ fn draw(plan: &Plan, theme: &Theme, manner: &Manner, title: &str) -> Figure {
     canvas.finish(title, description, theme.wide, bottom)
 }
 
-fn drawn<'p>(plan: &'p Plan, index: usize, wall: &'p WallFound) -> Drawn<'p> {
+fn drawn<'p>(measured: &'p [WallMeasured], index: usize, wall: &'p WallFound) -> Drawn<'p> {
     let corners = corners(&wall.outline);
     let long = corners.iter().map(|corner| corner.0).fold(0.0, f64::max);
     let head = corners.iter().map(|corner| corner.1).fold(0.0, f64::max);
     let chimneys = chimneys(&wall.chimneys, &wall.outline, long, head);
     let tall = chimneys.iter().flatten().map(|corner| corner.1).fold(head, f64::max);
-    let measured = plan.survey.walls.iter().find(|measured| measured.slug == wall.slug);
+    let measured = measured.iter().find(|measured| measured.slug == wall.slug);
     Drawn { number: index + 1, wall, measured, corners, chimneys, long, tall }
 }
 
@@ -302,9 +307,10 @@ fn caption(canvas: &mut Canvas, theme: &Theme, wall: &Drawn<'_>, cell: &Cell, ba
     lines.truncate(3);
     let lines: Vec<String> = lines.iter().map(|line| metrics::cut(line, hand.face, hand.size, cell.wide)).collect();
     let next = canvas.lines(left, base, &lines, hand);
-    let area = wall.measured.map_or(0.0, |measured| measured.net_m2 + measured.reveal_m2);
+    let area =
+        wall.measured.map_or("not measured".to_owned(), |measured| format!("{:.1} m² to cover", measured.net_m2 + measured.reveal_m2));
     let unrolled = if matches!(wall.wall.outline, Outline::Round { .. }) { ", drawn unrolled" } else { "" };
-    let words = format!("{area:.1} m² to cover; {}{unrolled}", covering_words(wall.wall.old_covering.value));
+    let words = format!("{area}; {}{unrolled}", covering_words(wall.wall.old_covering.value));
     let soft = Hand::soft(theme);
     let below = canvas.lines(left, next - theme.size * 0.2, &metrics::wrap(&words, Face::Sans, soft.size, cell.wide), soft);
     below - theme.size

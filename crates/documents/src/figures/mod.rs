@@ -14,7 +14,7 @@ mod theme;
 
 pub use calendar::calendar;
 pub use canvas::{Anchor, Canvas, Figure, Hand, WordBox};
-pub use elevation::{elevations, walls_in_a_row};
+pub use elevation::{elevations, surveyed, walls_in_a_row};
 pub use hatch::{Hatch, Strew};
 pub use metrics::{Face, cut, width, wrap};
 pub use section::section;

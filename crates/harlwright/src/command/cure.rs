@@ -5,12 +5,13 @@ use std::path::Path;
 use documents::figures::{Figure, Theme, cure};
 use documents::telling;
 use jiff::civil::Date;
+use job::Opened;
 use works::protect::{Foresight, Policy, StoryAsked};
 use works::{Impatient, Told, ToldDay};
 
 use crate::arguments::CureArguments;
 use crate::failure::{Failure, Located};
-use crate::files::{Opened, open, print, ready_folder, write_new, write_whole};
+use crate::files::{open, print, ready_folder, write_new, write_whole};
 use crate::progress::Bar;
 use crate::words::{heading, short_date, with_cautions, wrapped};
 

@@ -12,6 +12,8 @@ pub mod new;
 pub mod plan;
 pub mod relief;
 pub mod schema;
+#[cfg(feature = "web")]
+pub mod serve;
 pub mod shell;
 pub mod site;
 pub mod straighten;

@@ -281,7 +281,7 @@ pub static FIELDS: &[&[Field]] = &[
 ];
 
 /// Where the answers for every wall stand in the file.
-pub(crate) const EVERY_WALL: &str = "every_wall";
+pub const EVERY_WALL: &str = "every_wall";
 const WALL: &str = "walls.*";
 
 static BY_PATH: LazyLock<BTreeMap<&'static str, &'static Field>> = LazyLock::new(|| all().map(|field| (field.path, field)).collect());
@@ -302,8 +302,8 @@ pub fn all() -> impl Iterator<Item = &'static Field> {
     FIELDS.iter().flat_map(|section| section.iter())
 }
 
-/// The fields that stand directly in the table of a pattern (`walls.*`, `site`, empty for the top of the file).
-pub(crate) fn children(pattern: &str) -> &'static [&'static Field] {
+/// The fields that stand directly in the table of a pattern (`walls.*`, `survey`, empty for the top of the file).
+pub fn children(pattern: &str) -> &'static [&'static Field] {
     BY_PARENT.get(pattern).map_or(&[], Vec::as_slice)
 }
 
@@ -313,7 +313,7 @@ pub fn field(path: &str) -> Option<&'static Field> {
 }
 
 /// The pattern of a path as written: names the user made up become `*`, and an answer for every wall becomes that of a wall.
-pub(crate) fn pattern(path: &str) -> String {
+pub fn pattern(path: &str) -> String {
     let mut pattern = String::new();
     for part in path.split('.') {
         let below_many = BY_PATH.get(pattern.as_str()).is_some_and(|table| matches!(table.kind, Kind::Each { .. }));

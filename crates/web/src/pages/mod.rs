@@ -1,0 +1,26 @@
+//! The pages, one module each with its own routes; and the job as a page finds it.
+
+mod book;
+mod reckoning;
+mod standing;
+mod start;
+mod walls;
+
+use axum::Router;
+
+use crate::App;
+
+pub use standing::Standing;
+
+/// All pages. A room that adds a page merges its routes here.
+pub fn routes() -> Router<App> {
+    Router::new().merge(book::routes()).merge(start::routes()).merge(reckoning::routes()).merge(walls::routes())
+}
+
+/// Where the form of a value stands, below the address of its job. A path with a `*` in it is asked of many tables; the survey lists them.
+pub fn survey_address(path: &str) -> String {
+    match path.rsplit_once('.') {
+        Some((table, _)) if !path.contains('*') => format!("form/{table}#{path}"),
+        _ => "survey".to_owned(),
+    }
+}
