@@ -37,16 +37,33 @@
     function say(mark) { reading.textContent = mark.getAttribute("data-says"); }
     marks.forEach(function (mark, index) {
       mark.setAttribute("tabindex", index === 0 ? "0" : "-1");
+      if (!mark.hasAttribute("role")) { mark.setAttribute("role", mark.hasAttribute("data-goes") ? "link" : "img"); }
+      if (!mark.hasAttribute("aria-label")) { mark.setAttribute("aria-label", mark.getAttribute("data-says")); }
+      mark.addEventListener("click", function () { if (mark.hasAttribute("data-goes")) { location.href = mark.getAttribute("data-goes"); } });
       mark.addEventListener("mouseenter", function () { say(mark); });
       mark.addEventListener("mouseleave", function () { reading.textContent = rest; });
       mark.addEventListener("focus", function () { at = index; say(mark); });
     });
+    // The nearest mark straight above or below.
+    function beside(down) {
+      var here = marks[at].getBoundingClientRect(), best = -1, least = Infinity;
+      marks.forEach(function (mark, index) {
+        var there = mark.getBoundingClientRect(), away = (there.top - here.top) * (down ? 1 : -1);
+        var cost = away + 8 * Math.abs(there.left - here.left);
+        if (away > here.height / 2 && cost < least) { best = index; least = cost; }
+      });
+      return best < 0 ? at : best;
+    }
     chart.addEventListener("keydown", function (event) {
-      var step = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
-      if (!step || !event.target.hasAttribute("data-says")) { return; }
+      if (!event.target.hasAttribute("data-says")) { return; }
+      var step = { ArrowRight: 1, ArrowLeft: -1 }[event.key], to = at;
+      if (step) { to = Math.min(marks.length - 1, Math.max(0, at + step)); }
+      else if (event.key === "ArrowDown" || event.key === "ArrowUp") { to = beside(event.key === "ArrowDown"); }
+      else if (event.key === "Enter" && event.target.hasAttribute("data-goes")) { location.href = event.target.getAttribute("data-goes"); return; }
+      else { return; }
       event.preventDefault();
       marks[at].setAttribute("tabindex", "-1");
-      at = Math.min(marks.length - 1, Math.max(0, at + step));
+      at = to;
       marks[at].setAttribute("tabindex", "0");
       marks[at].focus();
     });

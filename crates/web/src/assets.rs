@@ -18,6 +18,7 @@ const STYLE: &str = concat!(
     include_str!("../assets/sheet.css"),
     include_str!("../assets/forms.css"),
     include_str!("../assets/pages.css"),
+    include_str!("../assets/days.css"),
     include_str!("../assets/narrow.css"),
     include_str!("../assets/print.css")
 );

@@ -1,6 +1,7 @@
 //! The pages, one module each with its own routes; and the job as a page finds it.
 
 mod book;
+mod calendar;
 mod reckoning;
 mod standing;
 mod start;
@@ -11,10 +12,12 @@ use axum::Router;
 use crate::App;
 
 pub use standing::Standing;
+/// What a page says of a job that has no plan yet.
+pub use walls::without_plan as unplanned;
 
 /// All pages. A room that adds a page merges its routes here.
 pub fn routes() -> Router<App> {
-    Router::new().merge(book::routes()).merge(start::routes()).merge(reckoning::routes()).merge(walls::routes())
+    Router::new().merge(book::routes()).merge(start::routes()).merge(reckoning::routes()).merge(walls::routes()).merge(calendar::routes())
 }
 
 /// Where the form of a value stands, below the address of its job. A path with a `*` in it is asked of many tables; the survey lists them.

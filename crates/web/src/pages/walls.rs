@@ -27,7 +27,8 @@ async fn walls(State(app): State<App>, who: Visitor, Address(slug): Address<Stri
     Ok(job_page(&Page { job: &job, who: &who, here: "", title: "Walls", body }))
 }
 
-fn without_plan(job: &Standing) -> Markup {
+/// What a page says of a job that has no plan yet.
+pub fn without_plan(job: &Standing) -> Markup {
     let sentence = match (&job.under_way, &job.failed) {
         (Some(_), _) => "The first plan is being reckoned.",
         (None, Some(_)) => "The plan could not be reckoned.",

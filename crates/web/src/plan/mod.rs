@@ -1,6 +1,7 @@
 //! Saved plans as the pages read them: plan/1 as it was saved, with the figures drawn at the time. An old plan is shown as it stands and never
 //! worked out again unasked.
 
+pub mod days;
 mod wire;
 
 use std::collections::{BTreeMap, VecDeque};

@@ -180,7 +180,17 @@ pub struct Run {
     pub visits: u32,
     pub damping_visits: u32,
     pub losses: Vec<Loss>,
+    #[serde(default)]
+    pub mendings: Vec<Mending>,
     pub walls: Vec<WallRun>,
+}
+
+#[derive(Debug, Deserialize)]
+pub struct Mending {
+    pub date: Date,
+    pub wall: String,
+    pub coat: String,
+    pub damage: String,
 }
 
 #[derive(Debug, Deserialize)]
@@ -196,6 +206,8 @@ pub struct WallRun {
     pub slug: String,
     pub tasks: Vec<Task>,
     pub still_waiting: Vec<Wait>,
+    pub scaffold_from: Option<Date>,
+    pub scaffold_to: Option<Date>,
     #[serde(default)]
     pub days: Vec<Day>,
 }
@@ -204,6 +216,8 @@ pub struct WallRun {
 pub struct Task {
     pub slug: String,
     pub name: String,
+    #[serde(default)]
+    pub gang: String,
     pub from: Date,
     pub to: Date,
     pub gang_days: f64,
@@ -226,6 +240,13 @@ pub struct Day {
     pub uptake_m: Vec<f64>,
     pub cover: Option<String>,
     pub wettings: u32,
+    #[serde(default)]
+    pub front_m: Vec<f64>,
+    pub face_humidity: Option<f64>,
+    pub air_low_c: Option<f64>,
+    pub air_high_c: Option<f64>,
+    #[serde(default)]
+    pub rain_mm: f64,
 }
 
 #[derive(Debug, Deserialize)]
