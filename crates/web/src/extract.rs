@@ -82,3 +82,18 @@ impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for Address
         path.map(|axum::extract::Path(part)| Self(part)).map_err(|_| PageError::nothing("page"))
     }
 }
+
+/// What is asked behind the question mark of an address.
+#[derive(Clone, Debug)]
+pub struct Asked<T>(pub T);
+
+impl<S: Send + Sync, T: DeserializeOwned> FromRequestParts<S> for Asked<T> {
+    type Rejection = PageError;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, PageError> {
+        let query = axum::extract::Query::<T>::from_request_parts(parts, state).await;
+        query.map(|axum::extract::Query(asked)| Self(asked)).map_err(|_| {
+            PageError::bad("What stands behind the question mark of the address cannot be read.", "Use the links of the pages.")
+        })
+    }
+}

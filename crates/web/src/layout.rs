@@ -66,7 +66,7 @@ pub fn job_page(page: &Page<'_>) -> Markup {
         (cautions(job, page.here))
         (title_block(job, page, here))
     };
-    document(&title, &inside)
+    document(&title, &inside, job.under_way.is_some())
 }
 
 fn standing_line(job: &Standing) -> String {
@@ -181,7 +181,7 @@ pub fn bare_page(title: &str, inside: &Markup) -> Markup {
         header.top { div.line { p.job { a href="/" { "Job book" } } } }
         main.sheet id="sheet" { section.part { div.m {} div.b { (inside) } } }
     };
-    document(title, &inside)
+    document(title, &inside, false)
 }
 
 /// A page of the doors, in the house's own dress.
@@ -195,11 +195,11 @@ pub fn book_page(title: &str, body: &Markup) -> Markup {
         header.top { div.line { p.job { @if title == "Job book" { "Job book" } @else { a href="/" { "Job book" } span.sep { "/" } (title) } } } }
         main.sheet id="sheet" { (body) }
     };
-    document(title, &inside)
+    document(title, &inside, false)
 }
 
 /// The document round a page.
-fn document(title: &str, inside: &Markup) -> Markup {
+fn document(title: &str, inside: &Markup, changes: bool) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en-GB" {
@@ -207,6 +207,8 @@ fn document(title: &str, inside: &Markup) -> Markup {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (title) }
+                // Without a script, a sheet that is being reckoned asks again by itself.
+                @if changes { noscript { meta http-equiv="refresh" content="3"; } }
                 link rel="icon" href=(assets::address("mark.svg")) type="image/svg+xml";
                 link rel="stylesheet" href=(assets::address("style.css"));
                 script src=(assets::address("harlwright.js")) defer {}

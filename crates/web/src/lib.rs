@@ -6,6 +6,7 @@ pub mod doors;
 mod draw;
 mod error;
 pub mod extract;
+mod forms;
 pub mod layout;
 pub mod pages;
 pub mod plan;
@@ -26,7 +27,8 @@ use crate::doors::{Doors, Manner};
 pub fn router(app: App, manner: Manner) -> Router {
     let doors = Doors::new(std::sync::Arc::clone(app.book()), manner, layout::dressed);
     // Routers of other rooms (the JSON, the site sheet) are merged here.
-    let inside = Router::new().merge(pages::routes()).merge(assets::routes());
+    let inside =
+        Router::new().merge(pages::routes().layer(axum::extract::DefaultBodyLimit::max(extract::FORM_MOST_BYTES))).merge(assets::routes());
     let inside = inside.fallback(error::nothing_here).method_not_allowed_fallback(error::not_so);
     doors.guard(inside.with_state(app))
 }

@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-pub use documents::words::{capital, counted, trimmed};
+pub use documents::words::{capital, count, counted, millimetres as mm, mix, trimmed};
 
 /// "Tue 27 April".
 pub fn day(date: Date) -> String {

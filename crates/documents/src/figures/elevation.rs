@@ -14,7 +14,8 @@ const SCALES: [f64; 10] = [50.0, 75.0, 100.0, 125.0, 150.0, 200.0, 250.0, 500.0,
 
 /// One wall ready to be drawn: corners in metres, y up from the base.
 struct Drawn<'p> {
-    number: usize,
+    /// Its number where there are several.
+    number: Option<usize>,
     wall: &'p WallFound,
     measured: Option<&'p WallMeasured>,
     corners: Vec<(f64, f64)>,
@@ -70,7 +71,8 @@ pub fn walls_in_a_row(plan: &Plan, theme: &Theme) -> Figure {
 }
 
 fn draw(found: &[WallFound], measured: &[WallMeasured], theme: &Theme, manner: &Manner, title: &str) -> Figure {
-    let walls: Vec<Drawn<'_>> = found.iter().enumerate().map(|(index, wall)| drawn(measured, index, wall)).collect();
+    let walls: Vec<Drawn<'_>> =
+        found.iter().enumerate().map(|(index, wall)| drawn(measured, (found.len() > 1).then_some(index + 1), wall)).collect();
     let (scale, cells) = fit(&walls, theme, manner);
     let per_metre = per_metre(scale);
     let mut canvas = Canvas::new(theme);
@@ -95,14 +97,14 @@ fn draw(found: &[WallFound], measured: &[WallMeasured], theme: &Theme, manner: &
     canvas.finish(title, description, theme.wide, bottom)
 }
 
-fn drawn<'p>(measured: &'p [WallMeasured], index: usize, wall: &'p WallFound) -> Drawn<'p> {
+fn drawn<'p>(measured: &'p [WallMeasured], number: Option<usize>, wall: &'p WallFound) -> Drawn<'p> {
     let corners = corners(&wall.outline);
     let long = corners.iter().map(|corner| corner.0).fold(0.0, f64::max);
     let head = corners.iter().map(|corner| corner.1).fold(0.0, f64::max);
     let chimneys = chimneys(&wall.chimneys, &wall.outline, long, head);
     let tall = chimneys.iter().flatten().map(|corner| corner.1).fold(head, f64::max);
     let measured = measured.iter().find(|measured| measured.slug == wall.slug);
-    Drawn { number: index + 1, wall, measured, corners, chimneys, long, tall }
+    Drawn { number, wall, measured, corners, chimneys, long, tall }
 }
 
 /// Outline as corners, m; a round wall is unrolled.
@@ -298,11 +300,16 @@ fn upright_dimension(canvas: &mut Canvas, theme: &Theme, x: f64, base: f64, tall
     canvas.text(x - tick, base - tall / 2.0 + theme.size * 0.3, &format!("{metres:.2}"), Hand::soft(theme).end());
 }
 
+/// Number, where there are several, and name.
+fn named(wall: &Drawn<'_>) -> String {
+    wall.number.map_or_else(|| wall.wall.name.clone(), |number| format!("{number} {}", wall.wall.name))
+}
+
 /// Number, name and area below a wall; returns the lowest line used.
 fn caption(canvas: &mut Canvas, theme: &Theme, wall: &Drawn<'_>, cell: &Cell, base: f64) -> f64 {
     let left = cell.left;
     let hand = Hand::name(theme).sized(theme.size * 1.3);
-    let named = format!("{} {}", wall.number, wall.wall.name);
+    let named = named(wall);
     let mut lines = metrics::wrap(&named, hand.face, hand.size, cell.wide);
     lines.truncate(3);
     let lines: Vec<String> = lines.iter().map(|line| metrics::cut(line, hand.face, hand.size, cell.wide)).collect();
@@ -319,7 +326,7 @@ fn caption(canvas: &mut Canvas, theme: &Theme, wall: &Drawn<'_>, cell: &Cell, ba
 /// Number and name below a small wall.
 fn small_caption(canvas: &mut Canvas, theme: &Theme, wall: &Drawn<'_>, cell: &Cell, base: f64) -> f64 {
     let hand = Hand::plain(theme);
-    let words = metrics::cut(&format!("{} {}", wall.number, wall.wall.name), hand.face, hand.size, cell.wide);
+    let words = metrics::cut(&named(wall), hand.face, hand.size, cell.wide);
     canvas.text(cell.left, base, &words, hand);
     base + theme.size * 0.3
 }

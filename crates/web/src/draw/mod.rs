@@ -32,6 +32,11 @@ pub fn theme(wide: f64) -> Theme {
     }
 }
 
+/// Name of the figure of a wall by itself.
+pub fn elevation_of(slug: &str) -> String {
+    format!("elevation-{slug}")
+}
+
 /// Name of the figure of a wall's section.
 pub fn section_of(slug: &str) -> String {
     format!("section-{slug}")
@@ -50,6 +55,9 @@ pub fn figures(plan: &Plan) -> BTreeMap<String, String> {
     let slugs: Vec<&str> = plan.survey.building.walls.iter().map(|wall| wall.slug.as_str()).collect();
     if let Some(figure) = figures::calendar(plan, &slugs, &theme(1100.0)) {
         keep("calendar", figure);
+    }
+    for wall in &plan.survey.building.walls {
+        keep(&elevation_of(&wall.slug), figures::surveyed(std::slice::from_ref(wall), &plan.survey.walls, &theme(328.0)));
     }
     for slug in slugs {
         if let Some(figure) = figures::section(plan, slug, &theme(1100.0)) {

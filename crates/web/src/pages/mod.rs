@@ -2,22 +2,42 @@
 
 mod book;
 mod calendar;
+mod coats;
+mod file;
+mod files;
+mod form;
+mod history;
 mod reckoning;
 mod standing;
 mod start;
+mod survey;
 mod walls;
+mod why;
 
 use axum::Router;
 
 use crate::App;
 
+pub use history::pack;
 pub use standing::Standing;
 /// What a page says of a job that has no plan yet.
 pub use walls::without_plan as unplanned;
 
 /// All pages. A room that adds a page merges its routes here.
 pub fn routes() -> Router<App> {
-    Router::new().merge(book::routes()).merge(start::routes()).merge(reckoning::routes()).merge(walls::routes()).merge(calendar::routes())
+    Router::new()
+        .merge(book::routes())
+        .merge(start::routes())
+        .merge(reckoning::routes())
+        .merge(walls::routes())
+        .merge(survey::routes())
+        .merge(form::routes())
+        .merge(file::routes())
+        .merge(files::routes())
+        .merge(coats::routes())
+        .merge(why::routes())
+        .merge(history::routes())
+        .merge(calendar::routes())
 }
 
 /// Where the form of a value stands, below the address of its job. A path with a `*` in it is asked of many tables; the survey lists them.

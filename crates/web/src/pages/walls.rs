@@ -6,6 +6,7 @@ use axum::routing::get;
 use maud::{Markup, html};
 
 use crate::doors::Visitor;
+use crate::draw::elevation_of;
 use crate::extract::Address;
 use crate::layout::{Page, answer, inline_svg, job_page, part};
 use crate::pages::Standing;
@@ -93,10 +94,12 @@ fn drawn(job: &Standing, saved: &Saved) -> Markup {
         @if let Some(figure) = saved.figure("site-plan") { (inline_svg(figure, "site")) }
     };
     let words = html! {
-        @if let Some(figure) = saved.figure("walls") { figure.wide { (inline_svg(figure, "walls")) } }
+        @if let Some(figure) = saved.figure("walls") { figure.on-wide { (inline_svg(figure, "walls")) } }
         div.walls.words {
             @for wall in &plan.survey.walls {
                 div.wall {
+                    // On a phone each wall stands by itself: four in a row would be too small to read.
+                    @if let Some(figure) = saved.figure(&elevation_of(&wall.slug)) { figure.on-narrow { (inline_svg(figure, &format!("elevation-{}", wall.slug))) } }
                     h3 { a href={ (job.address("calendar")) "#" (wall.slug) } { (wall.name) } }
                     @if let Some(measured) = &wall.measured { p.says { (crate::words::trimmed(measured.net_m2 + measured.reveal_m2, 1)) " m² to harl" } }
                     @if let Some(run) = plan.programme.run(None).and_then(|run| run.walls.iter().find(|run| run.slug == wall.slug)) { (coat_list(run)) }
