@@ -98,6 +98,7 @@ fn waiting(page: &Page<'_>) -> Markup {
         return html! {
             div.stale data-progress=(job.address("reckoning/progress")) role="status" {
                 p data-says-progress="" { (progress.says()) }
+                progress.progress max=(progress.of.max(1)) value=(progress.done) aria-label="How far the reckoning is" {}
                 form method="post" action=(job.address("reckoning/stop")) { button type="submit" { "Stop it" } }
             }
         };

@@ -86,17 +86,42 @@ pub fn form_of(filling: &Filling, table: &str) -> Markup {
 fn table_form(filling: &Filling, table: &str) -> Markup {
     let pattern = fields::pattern(table);
     let children = fields::children(&pattern);
+    let path = |child: &Field| format!("{table}.{}", child.key());
+    let (asked, seldom) = asked_first(filling, table, children);
     html! {
         div.fields {
             // What stands at the top of the file is asked with the names of the job.
             @if table == "job" { @for top in fields::children("").iter().filter(|top| !top.is_table()) { (field::one(filling, top, top.key())) } }
-            @for child in children.iter().filter(|child| !child.is_table()) { (field::one(filling, child, &format!("{table}.{}", child.key()))) }
+            @for child in asked { (field::one(filling, child, &path(child))) }
+        }
+        @if !seldom.is_empty() {
+            details.more {
+                summary { "Where it applies" span.note { (seldom.len()) " more that may be left out" } }
+                div.fields { @for child in seldom { (field::one(filling, child, &path(child))) } }
+            }
         }
         // The answers for every wall hold no tables of a wall.
         @if table != fields::EVERY_WALL {
             @for child in children.iter().filter(|child| child.is_table()) { (within(filling, child, &format!("{table}.{}", child.key()))) }
         }
     }
+}
+
+/// Most values that may be left out and are shown all the same.
+const FEW: usize = 6;
+
+/// The values of a table in the order they are asked: first those that are written, wanted, or stand in for something; then, where there are many and
+/// the table is written, those that apply to some only. One with a fault is never out of sight.
+fn asked_first(filling: &Filling, table: &str, children: &'static [&'static Field]) -> (Vec<&'static Field>, Vec<&'static Field>) {
+    let values = || children.iter().copied().filter(|child| !child.is_table());
+    let may_wait = |child: &Field| {
+        let path = format!("{table}.{}", child.key());
+        child.preset == job::Preset::Absent && filling.value(&path).is_empty() && !filling.faults.contains_key(&path)
+    };
+    if !filling.editing.has_table(table) || values().filter(|child| may_wait(child)).count() <= FEW {
+        return (values().collect(), Vec::new());
+    }
+    values().partition(|child| !may_wait(child))
 }
 
 /// A table within a form.

@@ -139,20 +139,6 @@ fn words_of(plan: &Plan, coat: &Coat) -> Markup {
     }
 }
 
-/// Measures of lime and sand side by side: a mix as it is gauged.
-fn measures(sand_parts: f64) -> Markup {
-    let whole = sand_parts.floor().clamp(0.0, 8.0);
-    let rest = sand_parts - whole;
-    let left = |index: f64| 30.0 + index * 22.0;
-    html! {
-        svg width="220" height="22" viewBox="0 0 220 22" role="img" aria-label={ "one measure of lime to " (documents::words::parts(sand_parts)) " of sand" } {
-            rect x="1" y="1" width="19" height="19" fill="var(--lime)" stroke="var(--ink)" {}
-            @for index in 0..(whole as u32) { rect x=(left(f64::from(index))) y="1" width="19" height="19" fill="var(--sand)" stroke="var(--ink)" {} }
-            @if rest > 0.05 { rect x=(left(whole)) y="1" width=(19.0 * rest) height="19" fill="var(--sand)" stroke="var(--ink)" {} }
-        }
-    }
-}
-
 /// The coats of a wall as fields under the section. Kept, they are the coats of every wall.
 fn form(job: &Standing, plan: &Plan, wall: &SpecifiedWall, typed: Option<&Typed>) -> Markup {
     let editing = Editing::open(&job.job.text).unwrap_or_else(Editing::empty);
@@ -173,7 +159,7 @@ fn form(job: &Standing, plan: &Plan, wall: &SpecifiedWall, typed: Option<&Typed>
                         input type="hidden" name={ (coat.slug) ".sand" } value=(coat.sand);
                         input type="hidden" name={ (coat.slug) ".placing" } value=(coat.placing);
                         div.field { label for={ (coat.slug) "-thick" } { "Thickness" } div.in { input type="text" id={ (coat.slug) "-thick" } name={ (coat.slug) ".thickness_mm" } value=(value(&coat.slug, "thickness_mm", documents::words::trimmed(coat.thickness_m[1] * 1000.0, 1))) autocomplete="off"; span.unit { "mm" } } }
-                        div.field { label for={ (coat.slug) "-mix" } { "Lime to sand" } (measures(coat.sand_parts)) div.in { input type="text" id={ (coat.slug) "-mix" } name={ (coat.slug) ".mix" } value=(value(&coat.slug, "mix", mix(coat.sand_parts).replace(' ', ""))) autocomplete="off"; span.unit { "by volume" } } }
+                        div.field { label for={ (coat.slug) "-mix" } { "Lime to sand" } div.in { input type="text" id={ (coat.slug) "-mix" } name={ (coat.slug) ".mix" } value=(value(&coat.slug, "mix", mix(coat.sand_parts).replace(' ', ""))) autocomplete="off"; span.unit { "by volume" } } }
                         (words_of(plan, coat))
                     }
                 }

@@ -50,18 +50,26 @@ fn opening(job: &Standing) -> Markup {
     let area = measured.as_ref().ok().map(|survey| survey.walls.iter().map(|wall| wall.net_m2 + wall.reveal_m2).sum::<f64>());
     let sentence = html! { (count) @if let Some(area) = area { ", " (trimmed(area, 0)) " m² to harl" } @if !read.assumed.is_empty() { "; " (counted(read.assumed.len(), "value is", "values are")) " still assumed" } "." };
     let then = html! {
-        "Looked at on " (building.surveyed_on) ", " (if building.stage == survey::Stage::AfterOpeningUp { "after opening up." } else { "before stripping: quantities are ranges." })
+        "Looked at on " (looked_at(&building.surveyed_on)) ", " (if building.stage == survey::Stage::AfterOpeningUp { "after opening up." } else { "before stripping: quantities are ranges." })
         @if let Err(faults) = &measured { @for fault in faults { " " b { (fault) } } }
     };
     answer("A wall opens its form.", &sentence, &then)
 }
 
+fn looked_at(date: &str) -> String {
+    date.parse().map_or_else(|_| date.to_owned(), crate::words::long_day)
+}
+
 fn walls(job: &Standing, who: &Visitor, editing: &Editing) -> Markup {
     let matter = html! {
-        div.walls {
+        // All at one scale side by side; on a phone each by itself, because four in a row would be too small to read.
+        @if let Ok(read) = &job.read {
+            figure.on-wide { (drawn(&read.inputs.building, &read.inputs.building.walls, 1100.0)) }
+        }
+        div.walls.words {
             @for name in editing.names("walls") {
                 div.wall {
-                    a href=(job.address(&format!("form/walls.{name}"))) aria-label={ "Open the form of " (heading_of(editing, &format!("walls.{name}"))) } { (one_wall(job, &name)) }
+                    div.on-narrow { (one_wall(job, &name)) }
                     h3 { a href=(job.address(&format!("form/walls.{name}"))) { (heading_of(editing, &format!("walls.{name}"))) } }
                     p.says { (assumed_on(job, &name)) }
                 }
@@ -73,15 +81,19 @@ fn walls(job: &Standing, who: &Visitor, editing: &Editing) -> Markup {
             }
         }
     };
-    part("The walls", &html! { p { "Walked round with the sun, each from outside." } }, &matter)
+    part("The walls", &html! { p { "Walked round with the sun, each from outside, all at one scale." } }, &matter)
 }
 
 /// What nobody has answered for on a wall.
 fn assumed_on(job: &Standing, wall: &str) -> String {
     let Ok(read) = &job.read else { return String::new() };
     let prefix = format!("walls.{wall}.");
-    let names: Vec<&str> =
-        read.assumed.iter().filter(|assumed| assumed.path.starts_with(&prefix)).map(|assumed| assumed.label.as_str()).collect();
+    let names: Vec<&str> = read
+        .assumed
+        .iter()
+        .filter(|assumed| assumed.path.starts_with(&prefix))
+        .map(|assumed| job::field(&assumed.path).map_or(assumed.label.as_str(), |field| field.label))
+        .collect();
     match names.len() {
         0 => "Nothing on it is assumed.".to_owned(),
         1..=3 => format!("Assumed: {}.", names.join("; ")),
@@ -103,7 +115,7 @@ pub fn wall_drawing(text: &str, slug: &str) -> Markup {
             if found.is_empty() {
                 html! { p.note { "Nothing to draw yet: write length, height and which way it faces." } }
             } else {
-                drawn(&read.inputs.building, &found, 620.0)
+                drawn(&read.inputs.building, &found, 450.0)
             }
         }
         Err(problems) => {
@@ -117,7 +129,9 @@ pub fn wall_drawing(text: &str, slug: &str) -> Markup {
 fn drawn(building: &survey::Building, found: &[survey::WallFound], wide: f64) -> Markup {
     let measured = survey::measure(building.clone()).map(|survey| survey.walls).unwrap_or_default();
     let figure = documents::figures::surveyed(found, &measured, &theme(wide));
-    inline_svg(&figure.svg, &found.first().map_or_else(String::new, |wall| format!("wall-{}", wall.slug)))
+    let name =
+        if found.len() > 1 { "walls".to_owned() } else { found.first().map_or_else(String::new, |wall| format!("wall-{}", wall.slug)) };
+    inline_svg(&figure.svg, &name)
 }
 
 fn rest(job: &Standing, who: &Visitor, editing: &Editing) -> Markup {

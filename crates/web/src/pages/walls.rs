@@ -80,7 +80,7 @@ fn with_plan(job: &Standing, who: &Visitor, saved: &Saved) -> Markup {
         (drawn(job, saved))
         (part("What comes", &html! { p { "In the order of the days; " (plan.programme.middle_year.map_or("by rule of thumb".to_owned(), |year| format!("in the middle weather year, {year}"))) "." } }, &next(job, plan)))
         @if let Some(figure) = saved.figure("spread").filter(|_| plan.programme.odds.is_some()) {
-            (part("When it ends", &html! { p { "One mark for each weather year." } }, &html! { div.wide { (inline_svg(figure, "spread")) } }))
+            (part("When it ends", &html! { p { "One mark for each weather year." } }, &html! { div.wide { (inline_svg(figure, "spread")) } (ends(plan)) }))
         }
         @if !plan.swings.is_empty() { (part("Worth measuring", &html! { p { "Assumed, and what swings most on it." } }, &swings(job, who, plan))) }
         (part("What clients ask", &html! {}, &html! { dl.quote { @for answer in plan.answers.iter().filter(|answer| who.sees_prices() || answer.question != "How much?") { dt { (answer.question) } dd { (answer.answer) } } } }))
@@ -130,6 +130,16 @@ fn swatch(task: &Task) -> Markup {
         _ => "var(--stone)",
     };
     html! { svg width="38" height="18" viewBox="0 0 38 18" aria-hidden="true" { rect x="0.5" y="2.5" width="37" height="13" fill=(tone) stroke="var(--graphite)" {} } }
+}
+
+/// The same as a table: when each weather year ends.
+fn ends(plan: &Plan) -> Markup {
+    html! {
+        details.more {
+            summary { "The same as a table" span.note { "when each weather year ends" } }
+            table { thead { tr { th { "Weather year" } th { "Finished" } } } tbody { @for run in &plan.programme.runs { tr { td { (run.year) } td { (run.finished.map_or_else(|| run.unfinished.clone().unwrap_or_else(|| "not finished".to_owned()), long_day)) } } } } }
+        }
+    }
 }
 
 /// Everything to do, by date: what comes before the start, then the first days of every task.
