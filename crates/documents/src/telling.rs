@@ -116,6 +116,7 @@ pub fn doing(told: &Told, done: &Done) -> String {
         Doing::TakenOff(number) => format!("{} taken off", coat(*number)),
         Doing::Hung(cover) => format!("{cover} hung"),
         Doing::Wetted => "cloth wetted".to_owned(),
+        Doing::DampedDown => "wall damped down".to_owned(),
         Doing::Misted => "face misted".to_owned(),
         Doing::Struck => "cover taken down".to_owned(),
         Doing::Blown(cover) => format!("{cover}: taken down or tied down for wind"),

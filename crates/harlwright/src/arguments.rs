@@ -256,6 +256,9 @@ pub struct CureArguments {
     /// The impatient coat: the same wall with the next coat thrown so many days after the first, sooner and later, ready or not.
     #[arg(long, value_name = "DAYS,DAYS")]
     pub throw_at: Option<String>,
+    /// Let a rough face dry no faster than a smooth one (texture factor 1), to see what the texture explains.
+    #[arg(long)]
+    pub smooth: bool,
 }
 
 /// Arguments of `why`.

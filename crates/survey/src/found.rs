@@ -223,6 +223,8 @@ pub struct Dampness {
     pub middle: Known<f64>,
     /// Under the wallhead.
     pub high: Known<f64>,
+    /// The outer 50 mm half way up, behind a covering or at the bare face, where a sample was drilled there.
+    pub face: Option<Known<f64>>,
 }
 
 /// Unevenness of the face.

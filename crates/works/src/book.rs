@@ -7,7 +7,8 @@ use crate::calendar::{add_days, days_between};
 use crate::reasons::most;
 use crate::sheet::Work;
 use crate::site::Seen;
-use crate::{DayRecord, Loss, Mending, RuleMet, Wait, WaitReason};
+use crate::tending::Tended;
+use crate::{DayRecord, Freed, Loss, Mending, RuleMet, Wait, WaitReason};
 
 /// What decided when a coat was ready, in words.
 pub(crate) const LEAST_AGE: &str = "its least age";
@@ -28,6 +29,8 @@ pub(crate) struct Done {
     pub(crate) ready: Option<Date>,
     pub(crate) decides: String,
     pub(crate) rules: Vec<RuleMet>,
+    /// Days it took on each column of the wall that is followed.
+    pub(crate) took_days: Vec<f64>,
     pub(crate) waited: Vec<Wait>,
     pub(crate) damping_visits: u32,
 }
@@ -57,6 +60,12 @@ pub(crate) struct WallBook {
     /// Days of a gang of two masons and a labourer to take off what has to come off before the next coat is laid.
     pub(crate) to_take_off_days: f64,
     pub(crate) mended_today: bool,
+    /// How it dried once freed of an impermeable covering.
+    pub(crate) freed: Option<Freed>,
+    /// What a policy hangs before its coats, and what that has taken.
+    pub(crate) tended: Tended,
+    /// It was damped down this evening for a coat tomorrow.
+    pub(crate) damped_today: bool,
     /// First of the days on end on which coat or weather held the wall.
     held_from: Option<Date>,
     /// Its face alone held the next coat when it was looked at last.
@@ -127,6 +136,7 @@ impl WallBook {
             done.ready = Some(date);
             done.decides = if self.face_held { DAMP_NOT_WET.to_owned() } else { seen.decides.clone() };
             done.rules.clone_from(&seen.rules);
+            done.took_days.clone_from(&seen.took_days);
         }
         self.face_held = seen.only_wet;
     }

@@ -1,13 +1,14 @@
 //! A wall and its coats as the curing engine is told of them: what of the survey and the specification becomes which number. One column stands for the
 //! whole face: masonry at its middle height, each coat at its middle thickness.
 
-use curing::{CoatModel, Inside as EngineInside, WallModel, calibration};
+use curing::{CoatModel, Inside as EngineInside, OldCovering, TowardsFace, WallModel, Wash, calibration};
 use materials::{Catalogue, Mix};
 use survey::{Inside, Terrain, WallFound};
 use weather::{Face, Roughness};
 
 use crate::climates::WallClimate;
 use crate::protect::ColumnModel;
+use crate::stripping;
 use crate::{CoatSpecification, Placing, WallSpecification, WorksError};
 
 /// Air of a heated room, °C and relative humidity (common practice, no source).
@@ -35,8 +36,8 @@ pub(crate) fn wall_model(found: &WallFound, catalogue: &Catalogue, climate: &Wal
         masonry: masonry.stone.clone(),
         thickness_m: found.thickness_m.value,
         saturation: found.dampness.middle.value,
-        towards_face: None,
-        covering: None,
+        towards_face: towards_face(found),
+        covering: old_covering(found.old_covering.value),
         far_face: climate.far.clone(),
         inside: match found.inside.value {
             Inside::Heated => EngineInside::Heated { air_k: ROOM_K, humidity: ROOM_HUMIDITY },
@@ -46,6 +47,49 @@ pub(crate) fn wall_model(found: &WallFound, catalogue: &Catalogue, climate: &Wal
         solar_absorptance: masonry.solar_absorptance,
     })
 }
+
+/// Degree of saturation just behind an impermeable covering nobody drilled through, and the depth over which it falls to that within (guesses: what a hand
+/// calls wet, and the reach of rain through cracks).
+const BEHIND_COVERING: f64 = 0.65;
+const BEHIND_COVERING_M: f64 = 0.10;
+/// Depth to which a sample of the outer 50 mm speaks: its middle.
+const SAMPLE_M: f64 = 0.025;
+/// Degree of saturation of a face that has dried for months, and the depth it dries by in a month (the trade's rule for a stone wall; common practice).
+const DRIED_FACE: f64 = 0.08;
+const DRIES_M_A_MONTH: f64 = 0.025;
+
+/// How much wetter or drier the wall is towards its face, as far as the survey tells: a sample drilled there; an impermeable covering; months since one
+/// came off, where nobody has laid a hand on the wall.
+fn towards_face(found: &WallFound) -> Option<TowardsFace> {
+    let within = found.dampness.middle.value;
+    if let Some(sample) = &found.dampness.face {
+        let at_face = within + (sample.value - within) * physics::numbers::exp(SAMPLE_M / BEHIND_COVERING_M);
+        return Some(TowardsFace { saturation: at_face.clamp(0.0, 1.0), depth_m: BEHIND_COVERING_M });
+    }
+    if stripping::is_impermeable(found.old_covering.value) {
+        return Some(TowardsFace { saturation: BEHIND_COVERING.max(within), depth_m: BEHIND_COVERING_M });
+    }
+    let months = found.bared_months.as_ref().filter(|_| found.dampness.middle.assumed)?;
+    let depth_m = (0.5 * DRIES_M_A_MONTH * months.value).max(0.01);
+    Some(TowardsFace { saturation: DRIED_FACE.min(within), depth_m })
+}
+
+/// What an old covering is to the wall until it comes off: 20 mm of cement of μ 50, or paint of 0.5 m of air (handbook ranges, from memory), sound.
+fn old_covering(covering: survey::OldCovering) -> Option<OldCovering> {
+    const AIR_KG_MSPA: f64 = 1.95e-10;
+    let air_m = match covering {
+        survey::OldCovering::Bare | survey::OldCovering::LimeHarl => return None,
+        survey::OldCovering::Cement => 0.02 * 50.0,
+        survey::OldCovering::Paint => 0.5,
+    };
+    Some(OldCovering { vapour_m2spa_kg: air_m / AIR_KG_MSPA, rain_through: 0.0, solar_absorptance: CEMENT_ABSORPTANCE })
+}
+
+/// Solar absorptance of grey cement and old paint (handbook range 0.5 to 0.7, from memory).
+const CEMENT_ABSORPTANCE: f64 = 0.6;
+
+/// One coat of limewash: 0.003 m of air to vapour (0.002 to 0.005 a coat), white (new limewash absorbs 0.15 to 0.30 of the sun; both from memory).
+pub(crate) const WASH: Wash = Wash { vapour_m2spa_kg: 0.003 / 1.95e-10, solar_absorptance: 0.25 };
 
 /// The bedding mortar of an old wall: putty and sharp sand, one to three, hardened (common practice, no source: nobody knows it without an analysis).
 const JOINT_SAND_PARTS: f64 = 3.0;

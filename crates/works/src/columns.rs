@@ -1,21 +1,28 @@
 //! The site of one weather year with the curing engine behind it: what a foreman sees on the columns, and what his doings are to them. It must never
 //! decide when to work, nor let the engine's own sentences out.
 
-use curing::{Action, Bench, Criterion, DamageGrade, Look};
+use curing::{Action, Bench, Criterion, DamageGrade, Look, MOST_WASHES};
 use jiff::civil::Date;
 use materials::Cover;
 
 use crate::book::{FIRM, LEAST_AGE, SET, UPTAKE};
 use crate::calendar::{Half, add_days};
-use crate::fit::{Fitness, Hours, face_unfit, unfit};
+use crate::column::WASH;
+use crate::fit::{Fitness, Hours, Shelter, face_unfit, unfit_under};
 use crate::sheet::Work;
 use crate::site::{Act, Seen, Site, Spoilt};
+use crate::tending::{Tended, Visit};
 use crate::years::Years;
 use crate::{DayRecord, ReadyRule, RuleMet, WaitReason};
 
-/// A face whose pores are drier than this is damped down before a coat, with this much water (common practice; the amounts have no source).
+/// A face whose pores are drier than this is damped down the evening before a coat and again half an hour before it, with so much water (common practice; the
+/// amounts have no source).
 pub(crate) const DRY_FACE_HUMIDITY: f64 = 0.90;
+pub(crate) const DAMP_EVENING_KG_M2: f64 = 1.0;
 pub(crate) const DAMP_DOWN_KG_M2: f64 = 0.4;
+/// Mean filling of the pores of the outer 60 mm above which a wall freed of an impermeable covering is left to dry before its first coat: a third (guess, from a trial of
+/// the model: behind damp hessian in cold damp weather a wetter wall leaves no coat ready).
+pub(crate) const DRIED_OUT: f64 = 1.0 / 3.0;
 /// Water misted on a face before it is pressed back, kg/m² (common practice; the amount has no source).
 const MENDING_KG_M2: f64 = 0.5;
 /// A bare face wetter than this holds no scud (common practice; the figure has no source).
@@ -23,9 +30,10 @@ pub(crate) const WETTEST_BARE_FACE: f64 = 0.9995;
 
 /// What stands behind a wall: the engine, or the days its coats took in a run that stands.
 pub(crate) enum Stand<'a> {
-    /// A bench and the hours it was stepped since the first day.
+    /// A bench and the hours it was stepped since the first day; and beside it, where the ends of the wall are followed too, a bench for each.
     Stepped {
         bench: Box<Bench>,
+        ends: Vec<Side>,
         hour: usize,
     },
     Kept {
@@ -34,27 +42,39 @@ pub(crate) enum Stand<'a> {
     },
 }
 
+/// A column of the wall beside its middle.
+pub(crate) struct Side {
+    pub(crate) bench: Bench,
+    /// Whether readiness is judged on it; damage is judged on all.
+    pub(crate) readies: bool,
+}
+
 impl Stand<'_> {
     pub(crate) fn advance_to(&mut self, to: usize) {
-        if let Stand::Stepped { bench, hour } = self
+        if let Stand::Stepped { bench, ends, hour } = self
             && to > *hour
         {
             bench.advance(to - *hour);
+            ends.iter_mut().for_each(|side| side.bench.advance(to - *hour));
             *hour = to;
         }
     }
 
     pub(crate) fn leave(&mut self, member: usize) {
-        if let Stand::Stepped { bench, .. } = self {
-            bench.stop(member);
-        }
+        self.benches().for_each(|bench| bench.stop(member));
     }
 
-    pub(crate) fn cell_steps(&self) -> u64 {
-        match self {
-            Stand::Stepped { bench, .. } => bench.cell_steps(),
-            Stand::Kept { .. } => 0,
-        }
+    pub(crate) fn cell_steps(&mut self) -> u64 {
+        self.benches().map(|bench| bench.cell_steps()).sum()
+    }
+
+    /// All benches, the middle's first; none where the days of a run are kept.
+    pub(crate) fn benches(&mut self) -> impl Iterator<Item = &mut Bench> {
+        let (middle, ends) = match self {
+            Stand::Stepped { bench, ends, .. } => (Some(bench.as_mut()), ends.as_mut_slice()),
+            Stand::Kept { .. } => (None, [].as_mut_slice()),
+        };
+        middle.into_iter().chain(ends.iter_mut().map(|side| &mut side.bench))
     }
 
     fn look(&self, member: usize) -> Option<Look> {
@@ -79,6 +99,10 @@ pub(crate) struct Columns<'s, 'a> {
     pub(crate) years: &'s Years<'a>,
     pub(crate) stands: &'s mut [Stand<'a>],
     pub(crate) member: usize,
+    /// Weather year, by number.
+    pub(crate) year: usize,
+    /// Hours since the first day's midnight.
+    pub(crate) now: usize,
     pub(crate) first_hour: usize,
 }
 
@@ -129,17 +153,24 @@ pub(crate) const LOST: &str = "its curing could not be followed to the end in th
      mortars given for it, and plan it by rule of thumb, without weather, if they are right.";
 
 /// The bench, if the member on it has not failed.
-fn alive(bench: &Bench, member: usize) -> Result<(), String> {
+pub(crate) fn alive(bench: &Bench, member: usize) -> Result<(), String> {
     bench.failed(member).map_or(Ok(()), |_| Err(LOST.to_owned()))
 }
 
 impl Site for Columns<'_, '_> {
     fn seen(&self, wall: usize, date: Date) -> Result<Seen, String> {
         match &self.stands[wall] {
-            Stand::Stepped { bench, hour } => {
+            Stand::Stepped { bench, ends, hour } => {
                 alive(bench, self.member)?;
                 let look = bench.look(self.member);
                 let mut seen = seen(&look);
+                for side in ends {
+                    alive(&side.bench, self.member)?;
+                    seen.beside(&side.bench.look(self.member), side.readies);
+                }
+                if look.coats.is_empty() && self.years.sheet.walls[wall].freed && look.masonry_saturation > DRIED_OUT {
+                    seen.hold = seen.hold.or(Some(WaitReason::TooWet));
+                }
                 if seen.hold.is_none() {
                     seen.rules = self.rules(wall, &look, *hour, date);
                 }
@@ -160,21 +191,44 @@ impl Site for Columns<'_, '_> {
         let fitness = if matches!(work, Work::Limewash(_)) { Fitness::Limewash } else { Fitness::Coat };
         let climate = &self.years.walls[wall].climate;
         let face = || self.stands[wall].look(self.member).and_then(|look| face_unfit(look.face_c));
-        unfit(fitness, climate, &self.years.rain_mm, hours).or_else(face)
+        let policy = match work {
+            Work::Coat(coat) => self.years.sheet.walls[wall].coats[coat].protection.policy,
+            _ => None,
+        };
+        let shelter = self.years.tending.as_ref().map_or(Shelter::Open, |tending| tending.shelter(policy));
+        unfit_under(fitness, climate, &self.years.rain_mm, hours, shelter).or_else(face)
+    }
+
+    fn thirsty(&self, wall: usize) -> bool {
+        self.stands[wall].look(self.member).is_some_and(|look| look.face_humidity < DRY_FACE_HUMIDITY)
+    }
+
+    fn wetness(&self, wall: usize) -> Option<f64> {
+        self.stands[wall].look(self.member).map(|look| look.masonry_saturation)
+    }
+
+    fn tend(&mut self, wall: usize, visit: &Visit, tended: &mut Tended) -> Result<bool, String> {
+        crate::tending::tend(self, wall, visit, tended)
     }
 
     fn act(&mut self, wall: usize, act: Act, date: Date) -> Result<(), String> {
         let member = self.member;
         match &mut self.stands[wall] {
-            Stand::Stepped { bench, .. } => {
-                alive(bench, member)?;
-                act_on(bench, member, act, &self.years.walls[wall].covers)
-            }
             Stand::Kept { placed, .. } => {
                 if let Act::Place(coat) = act {
                     placed[member] = Some((coat, date));
                 }
                 Ok(())
+            }
+            stand @ Stand::Stepped { .. } => {
+                if act == Act::Strip {
+                    // Nobody has asked how this wall stands before, so its bench may lie behind.
+                    stand.advance_to(self.now);
+                }
+                stand.benches().try_for_each(|bench| {
+                    alive(bench, member)?;
+                    act_on(bench, member, act, &self.years.walls[wall].covers)
+                })
             }
         }
     }
@@ -207,6 +261,11 @@ fn act_on(bench: &mut Bench, member: usize, act: Act, covers: &[Option<Cover>]) 
             }
             take(Action::Throw)
         }
+        Act::DampDown => take(Action::DampDown(DAMP_EVENING_KG_M2)),
+        Act::Strip => take(Action::Strip),
+        // More than the engine takes as a property of the face begins to be a coat, and nothing is asked of the face then.
+        Act::Limewash(number) if number < MOST_WASHES => take(Action::Limewash(WASH)),
+        Act::Limewash(_) => Ok(()),
         Act::Hang(coat) => {
             let Some(cover) = &covers[coat] else { return Ok(()) };
             take(Action::Hang(cover.clone()))?;
@@ -229,6 +288,30 @@ fn act_on(bench: &mut Bench, member: usize, act: Act, covers: &[Option<Cover>]) 
     }
 }
 
+impl Seen {
+    /// Takes in what another column of the same wall says: its damage, and where readiness is judged on it, what holds it.
+    fn beside(&mut self, look: &Look, readies: bool) {
+        let there = seen(look);
+        if readies && self.hold.is_none() && there.hold.is_some() {
+            (self.hold, self.only_wet, self.set_by) = (there.hold, there.only_wet, there.set_by);
+        }
+        let innermost = |spoilt: &Option<Spoilt>| spoilt.as_ref().map_or(usize::MAX, |spoilt| spoilt.coat);
+        if innermost(&there.spoilt) < innermost(&self.spoilt) {
+            self.spoilt = there.spoilt;
+        }
+        let fresh: Vec<_> = there.to_mend.into_iter().filter(|found| !self.to_mend.contains(found)).collect();
+        self.to_mend.extend(fresh);
+        self.took_days.extend(there.took_days);
+    }
+}
+
+/// Days the outermost coat took to be as old, as firm and as far carbonated as is asked; `None` before.
+fn took_days(look: &Look) -> Option<f64> {
+    let counted = look.rules.iter().filter(|rule| matches!(rule.criterion, Criterion::Age | Criterion::Firm | Criterion::Carbonated));
+    let last_h = counted.map(|rule| rule.met_after_h).try_fold(0.0_f64, |last, met| met.map(|met| last.max(met)))?;
+    Some(last_h / 24.0)
+}
+
 /// What the rules of the outermost coat mean to a foreman. Whether wall and air are fit for the throw is judged with the weather, not here.
 fn seen(look: &Look) -> Seen {
     if look.coats.is_empty() {
@@ -249,6 +332,7 @@ fn seen(look: &Look) -> Seen {
         set_by,
         decides: decides(look),
         rules: Vec::new(),
+        took_days: took_days(look).into_iter().collect(),
         spoilt: spoilt(look),
         to_mend: look.damage.iter().filter(|damage| damage.grade == DamageGrade::Mend).map(|damage| (damage.coat, damage.kind)).collect(),
     }

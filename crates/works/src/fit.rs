@@ -96,8 +96,8 @@ pub(crate) enum Shelter {
 
 /// The first limit of weather that is passed, gravest first: frost, cold, heat, rain, wind. `rain_mm` is rain on the flat in the same hours as
 /// `climate`; indexes past the end begin again at the start.
-pub(crate) fn unfit(fitness: Fitness, climate: &FaceClimate, rain_mm: &[f64], hours: Hours) -> Option<WaitReason> {
-    unfit_ahead(fitness, &Truth { climate, rain_mm }, hours, Shelter::Open)
+pub(crate) fn unfit_under(fitness: Fitness, climate: &FaceClimate, rain_mm: &[f64], hours: Hours, shelter: Shelter) -> Option<WaitReason> {
+    unfit_ahead(fitness, &Truth { climate, rain_mm }, hours, shelter)
 }
 
 /// The same for the weather as somebody sees it, under a shelter or none.
@@ -161,6 +161,10 @@ mod tests {
             longwave_w_m2: vec![350.0; hours],
             rain_kg_m2: vec![0.0; hours],
         }
+    }
+
+    fn unfit(fitness: Fitness, climate: &FaceClimate, rain_mm: &[f64], hours: Hours) -> Option<WaitReason> {
+        unfit_under(fitness, climate, rain_mm, hours, Shelter::Open)
     }
 
     const MORNING: Hours = Hours { from: 8, to: 12, day_end: 17 };

@@ -1,6 +1,10 @@
 //! The foreman of one weather year: each half-day he sends the gangs to the first wall in the order of the job whose next piece of work is ready and
 //! fit, hangs and wets and strikes the covers by the specification's rule, and writes down why every other wall waited. He optimises nothing.
 
+mod evening;
+mod freeing;
+mod tending;
+
 use jiff::civil::Date;
 
 use crate::book::{Current, Done, GangBook, Hung, WallBook};
@@ -101,6 +105,7 @@ impl<'a> Foreman<'a> {
                 self.make_good(wall, date, seen, site)?;
             }
         }
+        self.leave_tended(wall, date, site)?;
         if let Some(hung) = self.walls[wall].hung {
             let days = i64::from(self.sheet.walls[wall].coats[hung.coat].protection.days);
             // Nobody is there on a closed day to take it down.
@@ -186,7 +191,7 @@ impl<'a> Foreman<'a> {
         if self.walls[wall].hung.take().is_some() {
             site.act(wall, Act::Strike, date)?;
         }
-        Ok(())
+        self.strike_tended(wall, date, site)
     }
 
     /// A half-day: every gang takes the first wall it can work on; the others note why they wait.
@@ -322,11 +327,17 @@ impl<'a> Foreman<'a> {
             return Ok(());
         }
         self.finish_step(wall, step.work, current, date);
+        match step.work {
+            Work::Preparation => self.set_free(wall, date, site)?,
+            Work::Coat(0) => self.dried(wall, date, site),
+            Work::Limewash(number) => site.act(wall, Act::Limewash(number), date)?,
+            Work::Coat(_) => {}
+        }
         let mut covered = false;
         if let Work::Coat(coat) = step.work {
             // The wall is one column: it stands for the part placed last, which is ready last.
             site.act(wall, Act::Place(coat), date)?;
-            covered = hangs(&self.sheet.walls[wall].coats[coat].protection);
+            covered = hangs(&self.sheet.walls[wall].coats[coat].protection) || self.stays_tended(wall);
         }
         // A wall whose last coat is to hang covered is left when the cover has come down.
         if self.all_done(wall) && !covered {
@@ -348,6 +359,7 @@ impl<'a> Foreman<'a> {
             ready: None,
             decides: String::new(),
             rules: Vec::new(),
+            took_days: Vec::new(),
             waited,
             damping_visits: current.damping_visits,
         });
@@ -426,7 +438,8 @@ impl<'a> Foreman<'a> {
         let finished_before = self.finished(wall) && !self.walls[wall].worked_today;
         let book = &mut self.walls[wall];
         let wettings = std::mem::take(&mut book.wettings_today);
-        let visits = if attended { 0 } else { wettings };
+        let damped = std::mem::take(&mut book.damped_today);
+        let visits = if attended { 0 } else { wettings.max(u32::from(damped)) };
         match (&mut book.current, book.done.last_mut()) {
             (Some(current), _) => current.damping_visits += visits,
             (None, Some(done)) => done.damping_visits += visits,
@@ -447,7 +460,8 @@ impl<'a> Foreman<'a> {
     }
 
     fn cover(&self, wall: usize) -> Option<String> {
-        self.walls[wall].hung.map(|hung| self.sheet.walls[wall].coats[hung.coat].protection.cover.clone())
+        let by_policy = self.walls[wall].tended.hung.map(|screen| screen.name().to_owned());
+        by_policy.or_else(|| self.walls[wall].hung.map(|hung| self.sheet.walls[wall].coats[hung.coat].protection.cover.clone()))
     }
 
     /// Why a wall is given up, with what held it on most of the days.

@@ -8,7 +8,7 @@ use crate::foreman::{Foreman, wetting_hours};
 use crate::sheet::{JobSheet, Work};
 use crate::site::Site;
 use crate::thumb::{Rule, Thumb};
-use crate::{GangRun, Task, Wait, WallRun, YearRun};
+use crate::{CoverWork, GangRun, Task, Wait, WallRun, YearRun};
 
 /// The hours of the civil day at which something may be decided, in order: start, middle and end of work and the hours of wetting.
 pub(crate) fn decision_hours(sheet: &JobSheet) -> Vec<usize> {
@@ -16,6 +16,10 @@ pub(crate) fn decision_hours(sheet: &JobSheet) -> Vec<usize> {
     let mut hours = vec![from, middle, to];
     for coat in sheet.walls.iter().flat_map(|wall| &wall.coats) {
         hours.extend(wetting_hours(coat.protection.wettings_a_day, &sheet.time));
+    }
+    // A policy is asked every hour: wind takes a cloth down at any.
+    if sheet.is_tended() {
+        hours.extend(0..24);
     }
     hours.sort_unstable();
     hours.dedup();
@@ -33,8 +37,10 @@ pub(crate) fn decide(sheet: &JobSheet, foreman: &mut Foreman, date: Date, hour: 
         foreman.work(date, Half::Afternoon, site);
     } else if hour == time.to {
         foreman.after_half(date, Half::Afternoon, site);
+        foreman.damp_for_tomorrow(date, site);
     }
     foreman.wet(date, hour, site);
+    foreman.tend(date, hour, site);
 }
 
 /// Runs the whole job once without weather.
@@ -60,6 +66,7 @@ pub(crate) fn year_run(sheet: &JobSheet, foreman: Foreman, year: i32) -> YearRun
     let last_day = worked.chain(walls.iter().filter_map(|wall| wall.scaffold_to)).max();
     let gangs: Vec<GangRun> = gangs.iter().zip(&sheet.gangs).map(|(book, gang)| gang_run(sheet, &gang.name, &book.days)).collect();
     let scaffold_m2_weeks = walls.iter().zip(&sheet.walls).map(|(book, wall)| scaffold_weeks(book, last_day) * wall.scaffold_m2).sum();
+    let covers = walls.iter().zip(&sheet.walls).fold(CoverWork::default(), |sum, (book, wall)| sum.and(&book.tended, wall.scaffold_m2));
     let losses = walls.iter_mut().flat_map(|book| std::mem::take(&mut book.losses)).collect();
     let mendings = walls.iter_mut().flat_map(|book| std::mem::take(&mut book.mendings)).collect();
     YearRun {
@@ -72,6 +79,7 @@ pub(crate) fn year_run(sheet: &JobSheet, foreman: Foreman, year: i32) -> YearRun
         gang_days: gangs.iter().map(|gang| gang.days).sum(),
         visits: gangs.iter().map(|gang| gang.visits).sum(),
         damping_visits,
+        covers,
         scaffold_m2_weeks,
         gangs,
         walls: walls.into_iter().enumerate().map(|(wall, book)| wall_run(sheet, wall, book)).collect(),
@@ -106,6 +114,7 @@ fn wall_run(sheet: &JobSheet, wall: usize, book: WallBook) -> WallRun {
         scaffold_from: book.scaffold_from,
         scaffold_to: book.scaffold_to,
         still_waiting,
+        freed: book.freed,
         days: book.days,
     }
 }
@@ -138,6 +147,7 @@ fn tasks(sheet: &JobSheet, wall: usize, done: &[Done]) -> Vec<Task> {
             ready,
             decides: step.decides.clone(),
             rules: step.rules.clone(),
+            took_days: step.took_days.clone(),
             waited: step.waited.clone(),
             damping_visits: step.damping_visits,
         });

@@ -9,6 +9,8 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 use survey::{Building, Slug};
 
+use crate::protect::Policy;
+
 /// Everything the road from survey to price needs, apart from the weather.
 #[derive(Clone, Debug)]
 pub struct Inputs {
@@ -93,8 +95,22 @@ pub struct System {
     pub colour: Known<String>,
     /// Cover hung after each coat, by catalogue name.
     pub cover: Known<String>,
+    /// What tends the coats after they are on the wall.
+    pub protection: ProtectionAsked,
     /// Share of cement in the binder asked for by the job (0 to 1): more than none is a stop.
     pub cement_share: f64,
+}
+
+/// What tends the coats after they are on the wall.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum ProtectionAsked {
+    /// The specification's rule: its cover for so many days, damped so often.
+    #[default]
+    Rule,
+    /// On each wall and coat the one of the four policies that the comparison chooses.
+    Chosen,
+    /// One policy for every wall and coat.
+    Policy(Policy),
 }
 
 /// A coat asked for by the job.

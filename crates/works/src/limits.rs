@@ -4,7 +4,10 @@ use materials::{Catalogue, LimeKind};
 use reckoning::{Finding, Grade};
 use survey::{Inside, Survey};
 
-use crate::Specification;
+use crate::calendar::{days_between, said};
+use crate::columns::DRIED_OUT;
+use crate::sheet::JobSheet;
+use crate::{Specification, YearRun};
 
 /// The notes that go with every programme from the engine, and those that the job itself calls for.
 pub(crate) fn notes(survey: &Survey, specification: &Specification, catalogue: &Catalogue) -> Vec<Finding> {
@@ -72,4 +75,39 @@ fn open_behind(survey: &Survey) -> Option<Finding> {
             "Cap the wall head, keep rain off the far face while the coats cure, and test before each coat.",
         )
     })
+}
+
+/// How long each wall that is freed of an impermeable covering dries, and the test to make before its first coat.
+pub(crate) fn drying_out(sheet: &JobSheet, run: &YearRun) -> Vec<Finding> {
+    let walls = run.walls.iter().zip(&sheet.walls);
+    walls
+        .filter_map(|(wall, sheet)| {
+            let freed = wall.freed?;
+            let percent = |share: f64| format!("{:.0} %", 100.0 * share);
+            let then = percent(freed.wet_then);
+            let says = match freed.coated {
+                Some((coated, wet)) => format!(
+                    "The {} is freed of its covering by {} and dries for {} days in the middle year until its first coat: the pores of its outer 60 mm are {then} \
+                     full then and {} when the coat goes on.",
+                    sheet.name.to_lowercase(),
+                    said(freed.stripped),
+                    days_between(freed.stripped, coated),
+                    percent(wet)
+                ),
+                None => format!(
+                    "The {} is freed of its covering by {}, its outer 60 mm {then} full, and is not dry enough for a coat in the middle year.",
+                    sheet.name.to_lowercase(),
+                    said(freed.stripped)
+                ),
+            };
+            let reason = format!(
+                "How wet the stone is behind a covering nobody knows until it is off; unless a sample was drilled it is taken to be wet, a guess. The plan waits \
+                 until the outer 60 mm are less than {} full, another.",
+                percent(DRIED_OUT)
+            );
+            let remedy = "Before the first coat drill dust from 10 to 30, 50 and 100 mm deep, weigh it, dry it and weigh it again: less than a third of what the stone \
+                          takes up when it is soaked, and no wetter inwards. An electric meter does not give this.";
+            Some(Finding { place: format!("walls.{}", wall.slug), ..note("drying-out", says, &reason, remedy) })
+        })
+        .collect()
 }

@@ -16,6 +16,7 @@ use crate::{
     Between, Gang, Inputs, Price, PriceLine, Programme, Quantities, Specification, Task, WallPrice, WorksError, YearRun, accounts, odds,
 };
 
+mod covers;
 mod provisional;
 mod redo;
 
@@ -283,10 +284,11 @@ impl<'a> Pricing<'a> {
             lines.push(self.line("Travel", words, journeys, travel, format!("price.travel.{name}")));
         }
         if run.damping_visits > 0 {
-            let words = "Damping the hessian on days without a gang, by a hand living near".to_owned();
+            let words = "Damping hessian and walls, and tending covers, on days without a gang, by a hand living near".to_owned();
             let quantity = (f64::from(run.damping_visits), "visits", 0);
             lines.push(self.line("Attendance", words, quantity, rates.damping_visit.value, "price.attendance".to_owned()));
         }
+        lines.extend(covers::lines(self, run));
         lines
     }
 

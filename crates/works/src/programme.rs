@@ -21,6 +21,8 @@ pub struct Programme {
     pub no_odds: Option<String>,
     /// How the gaps were set: by the engine, or by rule of thumb.
     pub gaps_by: GapsBy,
+    /// The middle year lived once more with every coat at its ends; `None` by rule of thumb.
+    pub ends: Option<Ends>,
     /// Waiting days by reason, most first, of the wall that finishes last in the middle run: with its days of work they fill the job.
     pub waits: Vec<(WaitReason, u32)>,
     /// The waits added up in one sentence a client can read.
@@ -80,6 +82,8 @@ pub struct YearRun {
     pub visits: u32,
     /// Damping visits by a hand.
     pub damping_visits: u32,
+    /// What tending the coats by a policy took; nothing where the specification's rule tends them.
+    pub covers: CoverWork,
     /// Scaffold, m² × weeks (started weeks, wall by wall).
     pub scaffold_m2_weeks: f64,
     /// Per gang, in the order of the job.
@@ -90,6 +94,46 @@ pub struct YearRun {
     pub mendings: Vec<Mending>,
     /// Visits for mending on days without a gang.
     pub mending_visits: u32,
+}
+
+/// The middle year with each wall followed at its ends as well: readiness waits for the thickest of every coat (the 90th percentile) over stone and over
+/// joint, damage is what befalls the thinnest (the 10th) over the thirstier of the two, too.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Ends {
+    /// Its last day on the job; `None` where the job is not finished so.
+    pub finished: Option<Date>,
+    /// Coats lost in it.
+    pub losses: u32,
+    /// Per coat of every wall that was ready, in the order of the job.
+    pub coats: Vec<EndsCoat>,
+}
+
+/// One coat at its ends.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct EndsCoat {
+    /// The wall.
+    pub wall: Slug,
+    /// The coat.
+    pub coat: Slug,
+    /// Name shown.
+    pub name: String,
+    /// Days it took in its middle over the stone.
+    pub middle_days: f64,
+    /// Least and most days it took on any column.
+    pub days: (f64, f64),
+}
+
+/// What tending coats by a policy took, all walls together.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct CoverWork {
+    /// Person-hours of hanging, wetting and misting.
+    pub hours: f64,
+    /// Scaffold face that was ever roofed and sheeted, m².
+    pub sheltered_m2: f64,
+    /// How long it stood so, m² × weeks.
+    pub shelter_m2_weeks: f64,
+    /// How long it was heated, m² × days.
+    pub heated_m2_days: f64,
 }
 
 /// A coat that was spoilt, taken off and laid again.
@@ -154,8 +198,21 @@ pub struct WallRun {
     pub scaffold_to: Option<Date>,
     /// Waiting days after its last task, when the wall was not finished.
     pub still_waiting: Vec<Wait>,
+    /// How it dried, where its preparation took an impermeable covering off; `None` by rule of thumb.
+    pub freed: Option<Freed>,
     /// A record by the day, from the first coat to the end, for the drawings; kept for the middle run alone.
     pub days: Vec<DayRecord>,
+}
+
+/// A wall freed of an impermeable covering.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Freed {
+    /// Day on which the last of the covering came off.
+    pub stripped: Date,
+    /// Mean filling of the pores of its outer 60 mm then, 0 to 1.
+    pub wet_then: f64,
+    /// Day of the first coat, and the filling then; `None` where none went on.
+    pub coated: Option<(Date, f64)>,
 }
 
 /// A piece of work on a wall.
@@ -179,6 +236,9 @@ pub struct Task {
     pub decides: String,
     /// The rules of the curing engine as they stood on that day; empty by rule of thumb and before a coat is ready.
     pub rules: Vec<RuleMet>,
+    /// Whole days and parts it took to be as old, as firm and as far carbonated as is asked, on each column of the wall that was followed: its middle over the
+    /// stone and, in a run at the ends, thickest over stone and joint and thinnest. Empty as the rules are.
+    pub took_days: Vec<f64>,
     /// Waiting before it, and within it where weather or weekend broke it off, day by day with its reason, in runs. The days of a wall
     /// from the start of the job to its last day are its days of work and these, each once; a coat lost was worked on as well, and its days stand with the loss.
     pub waited: Vec<Wait>,

@@ -11,15 +11,16 @@ use crate::calendar::{days_between, said};
 use crate::climates::{WallClimate, climates, stand_for};
 use crate::forward::run_by_thumb;
 use crate::pricing::Pricing;
-use crate::protect::{self, Protection};
+use crate::protect::{self, Policy, Protection};
 use crate::season::programme_under;
 use crate::sheet::JobSheet;
 use crate::swings::{Candidate, End, Ranked, Reach, Swung, candidates, heaviest};
 use crate::thumb::Rule;
+use crate::watch::Unreported;
 use crate::years::Years;
 use crate::{
-    Asked, Basis, GapsBy, Inputs, Plan, Programme, Quantities, Specification, Swing, Watch, WorksError, YearRun, order, price, quantities,
-    specify,
+    Asked, Basis, GapsBy, Inputs, Plan, Programme, ProtectionAsked, Quantities, Specification, Swing, Watch, WorksError, YearRun, order,
+    price, quantities, specify,
 };
 
 /// Plans a job, with odds when many weather years are given and by rule of thumb when none is.
@@ -43,21 +44,30 @@ pub fn plan_comparing_protection(inputs: &Inputs, weather: Option<&Weather>, wat
 }
 
 fn planned(inputs: &Inputs, weather: Option<&Weather>, watch: &dyn Watch, compares: bool) -> Result<Plan, WorksError> {
-    let stages = Stages::of(inputs)?;
+    let mut stages = Stages::of(inputs)?;
     watch.progress("quantities", 1, 1);
     let climates = match weather {
         Some(weather) => climates(&stages.sheet, &stages.survey, weather)?,
         None => Vec::new(),
     };
+    let compared = |stages: &Stages, weather: &Weather| protect::protection(inputs, weather, stages, &climates, &Unreported(watch));
+    let mut chosen_from = None;
+    if let (ProtectionAsked::Chosen, Some(weather)) = (inputs.system.protection, weather) {
+        let protection = compared(&stages, weather)?;
+        let chosen: Vec<Vec<Policy>> = protection.walls.iter().map(|wall| wall.chosen.clone()).collect();
+        stages = Stages::tended(inputs, Some(&chosen))?;
+        chosen_from = Some((protection, chosen));
+    }
     let Stages { survey, specification, quantities, sheet } = &stages;
     let programme = programme_under(sheet, survey, specification, inputs, weather, &climates, watch)?;
     let order = order(specification, quantities, inputs, &programme)?;
     let price = price(survey, specification, quantities, inputs, &programme)?;
-    let base = Base { inputs, weather, stages: &stages, climates: &climates, programme: &programme };
-    let compared =
-        || weather.filter(|_| compares).map(|weather| protect::protection(inputs, weather, &stages, &climates, &Quiet(watch))).transpose();
-    let (swings, protection) = rayon::join(|| base.swings(watch), compared);
+    let chosen = chosen_from.as_ref().map(|(_, chosen)| chosen.as_slice());
+    let base = Base { inputs, weather, stages: &stages, climates: &climates, programme: &programme, chosen };
+    let advises = weather.filter(|_| compares && chosen.is_none());
+    let (swings, protection) = rayon::join(|| base.swings(watch), || advises.map(|weather| compared(&stages, weather)).transpose());
     let (swings, protection) = (swings?, protection?);
+    let protection = protection.or(chosen_from.map(|(protection, _)| protection));
     if watch.cancelled() {
         return Err(WorksError::Cancelled);
     }
@@ -103,6 +113,11 @@ pub(crate) struct Stages {
 
 impl Stages {
     pub(crate) fn of(inputs: &Inputs) -> Result<Self, WorksError> {
+        Self::tended(inputs, None)
+    }
+
+    /// The same with the coats of each wall tended by policies, where there are any to tend them.
+    pub(crate) fn tended(inputs: &Inputs, chosen: Option<&[Vec<Policy>]>) -> Result<Self, WorksError> {
         let survey = match survey::measure(inputs.building.clone()) {
             Ok(survey) => survey,
             Err(faults) => {
@@ -110,7 +125,12 @@ impl Stages {
                 return Err(WorksError::NoWalls);
             }
         };
-        let specification = specify(&survey, inputs);
+        let mut specification = specify(&survey, inputs);
+        for (wall, policies) in specification.walls.iter_mut().zip(chosen.into_iter().flatten()) {
+            for (coat, &policy) in wall.coats.iter_mut().zip(policies) {
+                coat.protection = crate::specify::Protection::by(policy);
+            }
+        }
         let quantities = quantities(&survey, &specification, inputs);
         let sheet = JobSheet::new(&survey, &specification, &quantities, inputs)?;
         Ok(Self { survey, specification, quantities, sheet })
@@ -124,6 +144,8 @@ struct Base<'a> {
     stages: &'a Stages,
     climates: &'a [WallClimate],
     programme: &'a Programme,
+    /// The policies that were chosen for the coats of each wall, if any were.
+    chosen: Option<&'a [Vec<Policy>]>,
 }
 
 impl Base<'_> {
@@ -131,7 +153,7 @@ impl Base<'_> {
     fn swings(&self, watch: &dyn Watch) -> Result<Vec<Swing>, WorksError> {
         let questions = candidates();
         // The reruns tell nobody how far they are: only the questions are counted.
-        let quiet = Quiet(watch);
+        let quiet = Unreported(watch);
         let asked = std::sync::atomic::AtomicUsize::new(0);
         let swings: Vec<Option<Ranked>> = questions
             .par_iter()
@@ -181,7 +203,7 @@ impl Base<'_> {
             let Stages { survey, specification, quantities, .. } = self.stages;
             return Outcome::of(base, 0.0, &Pricing::new(survey, specification, quantities, inputs)?);
         }
-        let stages = Stages::of(inputs)?;
+        let stages = Stages::tended(inputs, self.chosen)?;
         let run = match self.weather {
             None => run_by_thumb(&stages.sheet, Rule::Thumb),
             Some(weather) => self.in_middle_year(&stages, inputs, weather, reach, watch)?,
@@ -202,23 +224,12 @@ impl Base<'_> {
         if reach == Reach::Curing && !stand_for(&self.inputs.building.walls, &inputs.building.walls) {
             climates_now = climates(&stages.sheet, &stages.survey, weather)?;
         }
-        let mut years = Years::new(&stages.sheet, &stages.survey, &stages.specification, &inputs.catalogue, weather, &climates_now)?;
+        let mut years = Years::new(&stages.sheet, &stages.survey, &stages.specification, inputs, weather, &climates_now)?;
         if reach == Reach::Work {
             base.walls.iter().enumerate().for_each(|(number, wall)| years.keep(number, wall, &base.losses));
         }
         let (mut runs, _) = years.run(&[self.programme.middle], watch)?;
         runs.pop().ok_or(WorksError::NoWeather)
-    }
-}
-
-/// Passes on the wish to stop, and no progress.
-struct Quiet<'w>(&'w dyn Watch);
-
-impl Watch for Quiet<'_> {
-    fn progress(&self, _stage: &str, _done: usize, _of: usize) {}
-
-    fn cancelled(&self) -> bool {
-        self.0.cancelled()
     }
 }
 
@@ -301,7 +312,9 @@ fn findings(
     }
     all.extend(programme_findings(inputs, programme));
     all.extend(programme.findings.iter().cloned());
-    all.extend(protection.into_iter().flat_map(protect::findings));
+    all.extend(protect::followed(inputs, programme, weather));
+    let followed = inputs.system.protection == ProtectionAsked::Chosen;
+    all.extend(protection.into_iter().flat_map(|protection| protect::findings(protection, followed)));
     all.extend(Pricing::new(survey, specification, quantities, inputs)?.findings());
     all.sort_by_key(|finding| finding.grade);
     Ok(all)

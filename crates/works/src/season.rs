@@ -6,6 +6,7 @@ use weather::Weather;
 
 use crate::calendar::{add_days, days_between};
 use crate::climates::{WallClimate, climates};
+use crate::ends;
 use crate::explain::Told;
 use crate::forward::run_by_thumb;
 use crate::limits;
@@ -13,9 +14,11 @@ use crate::reasons::{last_wall, sentence, waits, what_set_the_dates};
 use crate::sheet::JobSheet;
 use crate::spoilt;
 use crate::thumb::Rule;
+use crate::watch::Unreported;
 use crate::years::Years;
 use crate::{
-    GapsBy, Inputs, Programme, Quantities, Specification, Task, WaitReason, WallRun, Watch, WorksError, YearRun, before, lay_down, odds,
+    Ends, GapsBy, Inputs, Programme, Quantities, Specification, Task, WaitReason, WallRun, Watch, WorksError, YearRun, before, lay_down,
+    odds,
 };
 
 /// The whole programme: forward from the start date in each weather year with the curing engine behind every coat, or once by rule of thumb
@@ -53,15 +56,16 @@ pub(crate) fn programme_under(
     watch: &dyn Watch,
 ) -> Result<Programme, WorksError> {
     check_deadline(sheet, inputs)?;
-    let (runs, cell_steps) = match weather {
-        Some(weather) => {
-            let years = Years::new(sheet, survey, specification, &inputs.catalogue, weather, climates)?;
-            let all: Vec<usize> = (0..weather.years.len()).collect();
-            years.run(&all, watch)?
-        }
-        None => (vec![run_by_thumb(sheet, Rule::Thumb)], 0),
+    let Some(weather) = weather else {
+        return assemble(sheet, survey, specification, inputs, None, vec![run_by_thumb(sheet, Rule::Thumb)], (None, 0));
     };
-    assemble(sheet, survey, specification, inputs, weather, runs, cell_steps)
+    let years = Years::new(sheet, survey, specification, inputs, weather, climates)?;
+    let all: Vec<usize> = (0..weather.years.len()).collect();
+    let (runs, cell_steps) = years.run(&all, watch)?;
+    let years = years.with_ends(survey, specification, &inputs.catalogue, climates)?;
+    let (at_ends, more_steps) = years.run(&[odds::middle(&runs)], &Unreported(watch))?;
+    let ends = at_ends.first().map(ends::of);
+    assemble(sheet, survey, specification, inputs, Some(weather), runs, (ends, cell_steps + more_steps))
 }
 
 /// Refuses a finish that no weather could keep, naming what binds.
@@ -99,7 +103,7 @@ fn assemble(
     inputs: &Inputs,
     weather: Option<&Weather>,
     mut runs: Vec<YearRun>,
-    cell_steps: u64,
+    (ends, cell_steps): (Option<Ends>, u64),
 ) -> Result<Programme, WorksError> {
     let middle = odds::middle(&runs);
     for (number, run) in runs.iter_mut().enumerate() {
@@ -118,6 +122,8 @@ fn assemble(
     let mut findings = if weather.is_some() { limits::notes(survey, specification, &inputs.catalogue) } else { Vec::new() };
     if weather.is_some() {
         findings.push(spoilt::finding(sheet, specification, &runs));
+        findings.extend(limits::drying_out(sheet, &runs[middle]));
+        findings.extend(ends.as_ref().and_then(|ends| ends::finding(ends, sheet, &runs[middle])));
     }
     if weather.is_some() {
         waits_sentence.extend(what_set_the_dates(&runs[middle]).map(|told| format!(" {told}")));
@@ -128,7 +134,8 @@ fn assemble(
     let mut reckonings = before::reckonings(&before, sheet.start);
     let told = Told { sheet, survey, outputs: &inputs.rates.outputs, run: &runs[middle], waits: &waits, gaps_by };
     reckonings.take_over(told.reckonings(odds.as_ref()));
-    Ok(Programme { before, runs, middle, odds, no_odds, gaps_by, waits, waits_sentence, findings, cell_steps, reckonings })
+    reckonings.take_over(ends.as_ref().map(ends::reckonings).unwrap_or_default());
+    Ok(Programme { before, runs, middle, odds, no_odds, gaps_by, ends, waits, waits_sentence, findings, cell_steps, reckonings })
 }
 
 /// First day of work of a kind on any wall in a run.

@@ -46,6 +46,8 @@ pub(crate) struct WallSheet {
     pub(crate) steps: Vec<Step>,
     pub(crate) coats: Vec<CoatSheet>,
     pub(crate) scaffold_m2: f64,
+    /// Its preparation takes an impermeable covering off.
+    pub(crate) freed: bool,
     /// Whole days from the end of the last coat to the first limewash.
     pub(crate) limewash_wait_days: i64,
     /// Whole days from one limewash to the next.
@@ -74,6 +76,11 @@ pub(crate) struct JobSheet {
 }
 
 impl JobSheet {
+    /// Whether a policy tends any coat.
+    pub(crate) fn is_tended(&self) -> bool {
+        self.walls.iter().flat_map(|wall| &wall.coats).any(|coat| coat.protection.policy.is_some())
+    }
+
     /// Puts the job together, refusing what no foreman could run; all refusals at once.
     pub(crate) fn new(
         survey: &Survey,
@@ -249,6 +256,7 @@ fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities
         steps,
         coats,
         scaffold_m2: size.gross_m2,
+        freed: stripping::is_impermeable(covering),
         limewash_wait_days: wall.limewash.least_wait_days.ceil().max(0.0) as i64,
         limewash_gap_days: (wall.limewash.interval_h / 24.0).ceil().max(1.0) as i64,
     })

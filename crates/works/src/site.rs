@@ -6,6 +6,7 @@ use jiff::civil::Date;
 
 use crate::calendar::Half;
 use crate::sheet::Work;
+use crate::tending::{Tended, Visit};
 use crate::{DayRecord, RuleMet, WaitReason};
 
 /// What the outermost coat says.
@@ -22,6 +23,8 @@ pub(crate) struct Seen {
     pub(crate) decides: String,
     /// Each rule with its limit, once nothing holds.
     pub(crate) rules: Vec<RuleMet>,
+    /// Days the coat took on each column of the wall that is followed, those on which it is not done yet left out.
+    pub(crate) took_days: Vec<f64>,
     /// The innermost coat that has to come off, if one has.
     pub(crate) spoilt: Option<Spoilt>,
     /// What is to be mended: coats, the one against the stone being 0, and what befell them.
@@ -46,6 +49,12 @@ pub(crate) struct Spoilt {
 pub(crate) enum Act {
     /// Damp down if the face is dry enough to rob the coat, and place the coat of this number.
     Place(usize),
+    /// Damp down in the evening for a coat next morning.
+    DampDown,
+    /// Take the old covering off the bare wall.
+    Strip,
+    /// Brush on the limewash of this number.
+    Limewash(u32),
     /// Hang the cover that the coat of this number asks for, soaked if it is one that is wetted.
     Hang(usize),
     /// Wet the hung cloth through.
@@ -66,6 +75,12 @@ pub(crate) trait Site {
     fn seen(&self, wall: usize, date: Date) -> Result<Seen, String>;
     /// The limit of weather that forbids a piece of work this half-day.
     fn unfit(&self, wall: usize, work: Work, date: Date, half: Half) -> Option<WaitReason>;
+    /// Whether the face is dry enough to rob a coat.
+    fn thirsty(&self, wall: usize) -> bool;
+    /// Mean filling of the pores of the outer stone, 0 to 1; `None` where there is nothing to see.
+    fn wetness(&self, wall: usize) -> Option<f64>;
+    /// An hour at a wall whose coat a policy tends; true if something was done.
+    fn tend(&mut self, wall: usize, visit: &Visit, tended: &mut Tended) -> Result<bool, String>;
     /// Does something.
     fn act(&mut self, wall: usize, act: Act, date: Date) -> Result<(), String>;
     /// The wall at the end of a day; `None` where there is nothing to record.

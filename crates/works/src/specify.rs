@@ -5,6 +5,7 @@ use reckoning::{Finding, Reckonings};
 use serde::Serialize;
 use survey::Slug;
 
+use crate::protect::Policy;
 use crate::{CoatKind, Inputs, Placing};
 
 mod choose;
@@ -105,6 +106,21 @@ pub struct Protection {
     pub damp_days: u32,
     /// Wettings a day while damp.
     pub wettings_a_day: u32,
+    /// The policy that tends the coat in place of a number of days; the days above are then none.
+    pub policy: Option<Policy>,
+}
+
+impl Protection {
+    /// A coat tended by a policy, whose cover is what the policy hangs.
+    pub(crate) fn by(policy: Policy) -> Self {
+        let cover = match policy {
+            Policy::Nothing => "none",
+            Policy::HessianByRule => "damp-hessian",
+            Policy::Sheltered => "roofed-shelter",
+            Policy::Heated => "heated-shelter",
+        };
+        Self { cover: cover.to_owned(), days: 0, damp_days: 0, wettings_a_day: 0, policy: Some(policy) }
+    }
 }
 
 /// Limewash.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use reckoning::{Finding, Grade};
 
+use crate::protect::Policy;
 use crate::reasons::{count, listed};
 use crate::sheet::{JobSheet, hangs};
 use crate::{Specification, YearRun};
@@ -70,7 +71,11 @@ fn told(sheet: &JobSheet, runs: &[YearRun]) -> (String, String) {
 /// How many coats hang uncovered.
 fn bare(specification: &Specification) -> String {
     let coats: Vec<_> = specification.walls.iter().flat_map(|wall| &wall.coats).collect();
-    match coats.iter().filter(|coat| !hangs(&coat.protection)).count() {
+    match coats
+        .iter()
+        .filter(|coat| !hangs(&coat.protection) && coat.protection.policy.is_none_or(|policy| policy == Policy::Nothing))
+        .count()
+    {
         0 => String::new(),
         bare => format!(" {bare} of {} coats of this plan hang uncovered.", coats.len()),
     }

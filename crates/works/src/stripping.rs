@@ -39,3 +39,8 @@ pub(crate) fn waste_m3(covering: OldCovering, face_m2: f64) -> [f64; 3] {
     };
     depths.map(|depth_m| LOOSE * depth_m * face_m2)
 }
+
+/// Whether a covering holds the water of a wall back.
+pub(crate) fn is_impermeable(covering: OldCovering) -> bool {
+    matches!(covering, OldCovering::Cement | OldCovering::Paint)
+}

@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use crate::calendar::{Half, add_days};
 use crate::sheet::{JobSheet, Work};
 use crate::site::{Act, Seen, Site};
+use crate::tending::{Tended, Visit};
 use crate::{DayRecord, WaitReason};
 
 /// Days between coats in a mild month (common practice, no source).
@@ -61,6 +62,18 @@ impl Site for Thumb<'_> {
 
     fn unfit(&self, _wall: usize, _work: Work, _date: Date, _half: Half) -> Option<WaitReason> {
         None
+    }
+
+    fn thirsty(&self, _wall: usize) -> bool {
+        false
+    }
+
+    fn wetness(&self, _wall: usize) -> Option<f64> {
+        None
+    }
+
+    fn tend(&mut self, _wall: usize, _visit: &Visit, _tended: &mut Tended) -> Result<bool, String> {
+        Ok(false)
     }
 
     fn act(&mut self, wall: usize, act: Act, date: Date) -> Result<(), String> {

@@ -43,6 +43,8 @@ pub enum Doing {
     Hung(String),
     /// The cloth was wetted through.
     Wetted,
+    /// The wall was damped down in the evening for a coat next morning.
+    DampedDown,
     /// The face was misted.
     Misted,
     /// The cover was taken down.
@@ -397,6 +399,10 @@ fn day_of(date: Date, hours: &[&ToldHour]) -> ToldDay {
 fn note_events(story: &Story, days: &mut [ToldDay], name: &impl Fn(&str) -> String) {
     for event in &story.events {
         let at: Moment = event.at.into();
+        // The evening before the first day is not among the days told.
+        if days.first().is_some_and(|first| at.date < first.date) {
+            continue;
+        }
         // What is done in the last morning, after the last hour told, belongs to the last day.
         let place = days.iter().position(|day| day.date == at.date).or(days.len().checked_sub(1));
         let Some(day) = place.map(|place| &mut days[place]) else { continue };
@@ -405,6 +411,7 @@ fn note_events(story: &Story, days: &mut [ToldDay], name: &impl Fn(&str) -> Stri
             EventKind::TakenOff { coat } => Doing::TakenOff(coat),
             EventKind::Hung { cover } => Doing::Hung(name(cover)),
             EventKind::Wetted | EventKind::WettedByClient => Doing::Wetted,
+            EventKind::DampedDown => Doing::DampedDown,
             EventKind::Misted => Doing::Misted,
             EventKind::Struck => Doing::Struck,
             EventKind::Blown { cover } => Doing::Blown(name(cover)),

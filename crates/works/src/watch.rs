@@ -19,3 +19,14 @@ impl Watch for Unwatched {
         false
     }
 }
+
+/// Passes on the wish to stop, and no progress.
+pub(crate) struct Unreported<'w>(pub(crate) &'w dyn Watch);
+
+impl Watch for Unreported<'_> {
+    fn progress(&self, _stage: &str, _done: usize, _of: usize) {}
+
+    fn cancelled(&self) -> bool {
+        self.0.cancelled()
+    }
+}

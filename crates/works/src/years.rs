@@ -4,7 +4,7 @@
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use curing::{Bench, CoatModel, WallModel};
+use curing::{Bench, CoatModel, CuringError, WallModel};
 use jiff::civil::Date;
 use materials::{Catalogue, Cover};
 use rayon::prelude::*;
@@ -13,13 +13,15 @@ use weather::{FaceClimate, RainRecord, Weather, WeatherYear};
 
 use crate::calendar::{add_days, days_between};
 use crate::climates::WallClimate;
-use crate::column::{coat_model, wall_model};
-use crate::columns::{Columns, Stand};
+use crate::column::{coat_model, ends, wall_model};
+use crate::columns::{Columns, Side, Stand};
 use crate::foreman::{Foreman, LONGEST_JOB_DAYS};
 use crate::forward::{decide, decision_hours, run_by_thumb, year_run};
-use crate::sheet::JobSheet;
+use crate::protect::ColumnModel;
+use crate::sheet::{JobSheet, measured};
+use crate::tending::Tending;
 use crate::thumb::Rule;
-use crate::{Loss, Specification, WallRun, Watch, WorksError, YearRun};
+use crate::{Inputs, Loss, Specification, WallRun, Watch, WorksError, YearRun};
 
 /// Years stepped together in one bench, whose kernel runs them in lanes; within a block the walls are stepped side by side.
 const YEARS_IN_A_BLOCK: usize = 16;
@@ -36,8 +38,12 @@ pub(crate) struct WallInYears {
     /// Cover hung after each coat; `None` where none hangs.
     pub(crate) covers: Vec<Option<Cover>>,
     pub(crate) climate: Arc<FaceClimate>,
+    /// Face that is tended, m².
+    pub(crate) face_m2: f64,
     /// What a run that stands says of it, for a wall that is not stepped again.
     kept: Option<Kept>,
+    /// Its ends, where they are followed beside its middle.
+    ends: Vec<ColumnModel>,
 }
 
 /// What a run that stands says of a wall that is not stepped again.
@@ -54,10 +60,12 @@ pub(crate) struct Years<'a> {
     weather: &'a Weather,
     pub(crate) walls: Vec<WallInYears>,
     /// Hour index at which each year begins in the joined series.
-    begins: Vec<usize>,
+    pub(crate) begins: Vec<usize>,
     pub(crate) rain_mm: Vec<f64>,
     pub(crate) air_c: Vec<f64>,
     pub(crate) first_day: Date,
+    /// What policies need that tend coats; `None` where none does.
+    pub(crate) tending: Option<Tending>,
 }
 
 /// Refuses a job too large to be planned in one go, by how long it takes without weather.
@@ -90,16 +98,28 @@ pub(crate) fn surveyed_on(survey: &Survey) -> Result<Date, WorksError> {
     survey.building.surveyed_on.parse().map_err(|_| WorksError::SurveyDate { found: survey.building.surveyed_on.clone() })
 }
 
+impl WallInYears {
+    /// Benches for its ends, a member for each first hour.
+    fn sides(&self, first_hours: &[usize]) -> Result<Vec<Side>, CuringError> {
+        let side = |column: &ColumnModel| {
+            let bench = Bench::new(&column.wall, &column.coats, Arc::clone(&self.climate), first_hours)?;
+            Ok(Side { bench, readies: column.readies })
+        };
+        self.ends.iter().map(side).collect()
+    }
+}
+
 impl<'a> Years<'a> {
     /// Sets the job into the years.
     pub(crate) fn new(
         sheet: &'a JobSheet,
         survey: &Survey,
         specification: &Specification,
-        catalogue: &Catalogue,
+        inputs: &Inputs,
         weather: &'a Weather,
         climates: &[WallClimate],
     ) -> Result<Self, WorksError> {
+        let catalogue = &inputs.catalogue;
         let mut walls = Vec::new();
         for (wall, climate) in specification.walls.iter().zip(climates) {
             let covers = wall.coats.iter().map(|coat| {
@@ -119,7 +139,9 @@ impl<'a> Years<'a> {
                 coats: wall.coats.iter().map(coat_model).collect(),
                 covers: covers.collect::<Result<_, _>>()?,
                 climate: Arc::clone(&climate.face),
+                face_m2: measured(survey, &wall.slug).map(|size| size.net_m2 + size.reveal_m2)?,
                 kept: None,
+                ends: Vec::new(),
             });
         }
         let mut begins = Vec::new();
@@ -135,7 +157,8 @@ impl<'a> Years<'a> {
         if weather.rain == RainRecord::Missing {
             return Err(WorksError::NoRain { place: weather.site.name.clone() });
         }
-        Ok(Self { sheet, weather, walls, begins, rain_mm, air_c, first_day: first_day(sheet, survey)? })
+        let tending = Tending::of(sheet, inputs, weather)?;
+        Ok(Self { sheet, weather, walls, begins, rain_mm, air_c, first_day: first_day(sheet, survey)?, tending })
     }
 
     /// Lets a wall keep the days its coats took and the coats it lost in a run that stands, instead of stepping the engine.
@@ -144,6 +167,20 @@ impl<'a> Years<'a> {
         let days = coats.map(|task| task.ready.map(|ready| days_between(task.to, ready))).collect();
         let losses = losses.iter().filter(|loss| loss.wall == run.slug).cloned().collect();
         self.walls[wall].kept = Some(Kept { days, losses });
+    }
+
+    /// Has every wall followed at its ends too.
+    pub(crate) fn with_ends(
+        mut self,
+        survey: &Survey,
+        specification: &Specification,
+        catalogue: &Catalogue,
+        climates: &[WallClimate],
+    ) -> Result<Self, WorksError> {
+        for ((wall, specified), climate) in self.walls.iter_mut().zip(&specification.walls).zip(climates) {
+            wall.ends = ends(found(survey, &specified.slug)?, specified, catalogue, climate)?;
+        }
+        Ok(self)
     }
 
     /// Runs the given years (indexes), in blocks side by side; also the cell-steps taken.
@@ -168,7 +205,7 @@ impl<'a> Years<'a> {
             stands.push(match &wall.kept {
                 Some(kept) => Stand::Kept { days: &kept.days, placed: vec![None; years.len()] },
                 None => Bench::new(&wall.model, &wall.coats, Arc::clone(&wall.climate), &first_hours)
-                    .map(|bench| Stand::Stepped { bench: Box::new(bench), hour: 0 })
+                    .and_then(|bench| Ok(Stand::Stepped { bench: Box::new(bench), ends: wall.sides(&first_hours)?, hour: 0 }))
                     .map_err(|error| WorksError::Engine { wall: sheet.slug.clone(), why: error.to_string() })?,
             });
         }
@@ -184,13 +221,14 @@ impl<'a> Years<'a> {
             for &hour in &hours {
                 bring(&mut stands, &foremen, date, self.hour_of_day(date, hour));
                 for (member, foreman) in foremen.iter_mut().enumerate() {
-                    let mut site = self.site(&mut stands, member, first_hours[member]);
+                    let mut site = self.site(&mut stands, (member, years[member]), self.hour_of_day(date, hour), first_hours[member]);
                     decide(self.sheet, foreman, date, hour, &mut site);
                 }
             }
             bring(&mut stands, &foremen, date, self.hour_of_day(add_days(date, 1), 0));
             for (member, foreman) in foremen.iter_mut().enumerate() {
-                let site = self.site(&mut stands, member, first_hours[member]);
+                let now = self.hour_of_day(add_days(date, 1), 0);
+                let site = self.site(&mut stands, (member, years[member]), now, first_hours[member]);
                 foreman.close(date, &site);
                 if foreman.unfinished.is_some() {
                     stands.iter_mut().for_each(|stand| stand.leave(member));
@@ -201,7 +239,7 @@ impl<'a> Years<'a> {
             over = now_over;
             date = add_days(date, 1);
         }
-        let cell_steps = stands.iter().map(Stand::cell_steps).sum();
+        let cell_steps = stands.iter_mut().map(Stand::cell_steps).sum();
         let mut runs: Vec<YearRun> =
             foremen.into_iter().zip(years).map(|(foreman, &year)| year_run(self.sheet, foreman, self.weather.years[year].year)).collect();
         let kept = self.walls.iter().filter_map(|wall| wall.kept.as_ref());
@@ -223,8 +261,8 @@ impl<'a> Years<'a> {
         self.sheet.time.ahead_h(date, self.weather.site.utc_offset_h)
     }
 
-    fn site<'s>(&'s self, stands: &'s mut [Stand<'a>], member: usize, first_hour: usize) -> Columns<'s, 'a> {
-        Columns { years: self, stands, member, first_hour }
+    fn site<'s>(&'s self, stands: &'s mut [Stand<'a>], (member, year): (usize, usize), now: usize, first_hour: usize) -> Columns<'s, 'a> {
+        Columns { years: self, stands, member, year, now, first_hour }
     }
 }
 

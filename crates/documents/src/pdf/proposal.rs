@@ -198,7 +198,10 @@ fn coat_lines(plan: &Plan, coat: &CoatSpecification, names: &[&str]) -> Value {
         "name": name,
         "mix": format!("{} by volume: {} to {}; grains to {} mm", words::mix(coat.mix.sand_parts), words::material_name(plan, &coat.mix.lime), words::material_name(plan, &coat.mix.sand), words::trimmed(coat.largest_grain_mm, 1)),
         "method": coat.method,
-        "cover": format!("{} for {} days{damp}", words::material_name(plan, &cover.cover), cover.days),
+        "cover": match cover.policy {
+            Some(policy) => policy.words().to_owned(),
+            None => format!("{} for {} days{damp}", words::material_name(plan, &cover.cover), cover.days),
+        },
         "next": format!("at least {} days, and when the wall passes its test", words::trimmed(coat.least_wait_days, 1)),
     })
 }

@@ -158,6 +158,7 @@ fn wall_found(index: usize, names: Names) -> WallFound {
             low: Known::assumed(0.4, "common practice, no source", Some((0.2, 0.6))),
             middle: Known::assumed(0.3, "common practice, no source", Some((0.1, 0.5))),
             high: Known::answered(0.2),
+            face: None,
         },
         splash_s: Known::answered(70.0),
         evenness: Evenness::Class { class: Known::assumed(EvennessClass::Rubble, "common practice, no source", None) },
@@ -250,7 +251,7 @@ fn coat(slug: &str, name: &str, kind: CoatKind, parts: f64, mm: [f64; 3], placin
         mean_thickness_m: mm[1] / 1000.0,
         placing,
         largest_grain_mm: grain,
-        protection: Protection { cover: "damp-hessian".into(), days: 10, damp_days: 7, wettings_a_day: 2 },
+        protection: Protection { cover: "damp-hessian".into(), days: 10, damp_days: 7, wettings_a_day: 2, policy: None },
         least_wait_days: 7.0,
         test: "Nail test: a nail drawn with a firm hand marks the coat and does not plough it; the knuckle leaves no print.".into(),
         method: "Thrown hard from the scoop on a wall damped the evening before and again half an hour before; not trowelled.".into(),
@@ -386,7 +387,15 @@ fn wall_run(index: usize, wall: &WallFound, specification: &WallSpecification, s
     tasks.push(task("limewash", "Limewash", day, 5, None, waited));
     let last = plus(day, 6);
     let days = days(first_coat, last, &thrown);
-    WallRun { slug: wall.slug.clone(), tasks, scaffold_from: Some(start), scaffold_to: Some(last), still_waiting: Vec::new(), days }
+    WallRun {
+        slug: wall.slug.clone(),
+        tasks,
+        scaffold_from: Some(start),
+        scaffold_to: Some(last),
+        still_waiting: Vec::new(),
+        freed: None,
+        days,
+    }
 }
 
 fn waits(from: Date, next: Date) -> Vec<Wait> {
@@ -412,6 +421,7 @@ fn task(slug: &str, name: &str, from: Date, days: i64, ready: Option<Date>, wait
         ready,
         decides: "enough air taken up: 1.15 mm of 12 mm".into(),
         rules: Vec::new(),
+        took_days: Vec::new(),
         waited,
         damping_visits: 14,
     }
@@ -463,6 +473,7 @@ fn programme(found: &[WallFound], specification: &Specification, start: Date) ->
                 gang_days: 44.0,
                 visits: 9,
                 damping_visits: 160,
+                covers: works::CoverWork::default(),
                 scaffold_m2_weeks: 1600.0,
                 gangs: Vec::new(),
                 losses: Vec::new(),
@@ -503,6 +514,7 @@ fn programme(found: &[WallFound], specification: &Specification, start: Date) ->
         gaps_by: GapsBy::Engine,
         findings: Vec::new(),
         cell_steps: 8_400_000,
+        ends: None,
         waits: vec![(WaitReason::Carbonation, 96), (WaitReason::Weekend, 31), (WaitReason::Rain, 12)],
         waits_sentence: "Forty-four days of hand work stand in twelve weeks because each coat must take up air before the next.".into(),
         reckonings: Reckonings::default(),

@@ -65,8 +65,16 @@ fn understood(asked: &CureArguments, opened: &Opened) -> Result<(StoryAsked, Opt
     }
     match (wall, from, policy, throw_at) {
         (Some(wall), Some(from), Some(policy), Some(throw_at)) if problems.0.is_empty() => {
-            let story =
-                StoryAsked { wall, from, policy, foresight: Foresight::Imperfect, year: asked.year, hasty_days: None, client_wets: false };
+            let story = StoryAsked {
+                wall,
+                from,
+                policy,
+                foresight: Foresight::Imperfect,
+                year: asked.year,
+                hasty_days: None,
+                client_wets: false,
+                smooth: asked.smooth,
+            };
             Ok((story, throw_at))
         }
         _ => Err(Failure::Input { problems: problems.0 }),

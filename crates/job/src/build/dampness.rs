@@ -16,7 +16,10 @@ const MONTHS_PER_M: f64 = 40.0;
 pub(super) fn build(reader: &mut Reader<'_>, wall: &str, bared_months: Option<f64>, thickness_m: f64) -> Dampness {
     let from_months = bared_months.map(|months| dried(months, thickness_m));
     let mut at = |height: &str| place(reader, wall, height, from_months);
-    Dampness { low: at("low"), middle: at("middle"), high: at("high") }
+    let (low, middle, high) = (at("low"), at("middle"), at("high"));
+    let face = reader.number(&format!("{wall}.saturation_face_percent"));
+    let face = face.map(|share| Known { source: "a sample drilled from the outer 50 mm".to_owned(), ..Known::answered(share) });
+    Dampness { low, middle, high, face }
 }
 
 fn place(reader: &mut Reader<'_>, wall: &str, height: &str, from_months: Option<f64>) -> Known<f64> {

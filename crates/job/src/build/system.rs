@@ -2,7 +2,8 @@
 
 use materials::{Catalogue, Mix};
 use reckoning::Known;
-use works::{CoatAsked, CoatKind, Placing, System};
+use works::protect::Policy;
+use works::{CoatAsked, CoatKind, Placing, ProtectionAsked, System};
 
 use super::catalogue::must_be_on;
 use crate::fields::Shelf;
@@ -17,6 +18,7 @@ pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue) -> System {
     };
     let (lime, sand, finish_sand) = (entry("lime", Shelf::Limes), entry("sand", Shelf::Sands), entry("finish_sand", Shelf::Sands));
     let cover = entry("cover", Shelf::Covers);
+    let protection = protection(reader);
     let all_thrown = reader.known_flag("system.all_thrown");
     let straight_edge_m = reader.known_number("system.straight_edge_m");
     let pinning_m = reader.number("system.pinning_mm").unwrap_or(0.048);
@@ -40,10 +42,20 @@ pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue) -> System {
         },
         colour,
         cover,
+        protection,
         cement_share,
     };
     system.coats = names.iter().map(|name| coat(reader, catalogue, &system, name)).collect();
     system
+}
+
+/// What tends the coats: a word of the field's list.
+fn protection(reader: &mut Reader<'_>) -> ProtectionAsked {
+    match reader.word("system.protection").as_deref() {
+        Some("chosen") => ProtectionAsked::Chosen,
+        Some(name) => Policy::named(name).map_or(ProtectionAsked::Rule, ProtectionAsked::Policy),
+        None => ProtectionAsked::Rule,
+    }
 }
 
 fn coat(reader: &mut Reader<'_>, catalogue: &Catalogue, system: &System, name: &str) -> CoatAsked {

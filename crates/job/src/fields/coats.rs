@@ -16,6 +16,16 @@ pub const COAT_KINDS: &[Word] = &[
 /// How a coat is placed.
 pub const PLACINGS: &[Word] = &[("thrown", "thrown from the trowel"), ("laid", "laid on with hawk and trowel")];
 
+/// What tends the coats after they are on the wall.
+pub const PROTECTIONS: &[Word] = &[
+    ("rule", "the cover of the specification for its days, damped so many times a day"),
+    ("chosen", "on each wall and coat whichever of the four below risks least, then costs least"),
+    ("nothing", "no cover"),
+    ("hessian-by-rule", "hessian by the hazard of the day: damp against drying, dry against frost and rain"),
+    ("sheltered", "a roofed and sheeted scaffold"),
+    ("heated", "the same, gently heated while it is cold"),
+];
+
 pub(super) const FIELDS: &[Field] = &[
     coat("system", "the coat system", Kind::Section).help("What goes on the walls. What is left out is chosen for you and marked assumed."),
     coat("system.lime", "lime", Kind::Entry(Shelf::Limes))
@@ -61,6 +71,10 @@ pub(super) const FIELDS: &[Field] = &[
         Reach::None,
         PRACTICE,
     ),
+    coat("system.protection", "what tends the coats", Kind::Choice(PROTECTIONS))
+        .ask("How are fresh coats to be tended?")
+        .help("\"rule\" hangs the cover for a number of days; the others decide hour by hour from a forecast.")
+        .usual(Preset::Word("rule"), PRACTICE),
     coat("system.cement_percent", "cement in the binder", per_cent(0.0, 100.0))
         .ask("Does anyone ask for cement in the mix, and how much?")
         .help("Any cement is a stop: the finding says why.")

@@ -140,6 +140,10 @@ pub(super) const FIELDS: &[Field] = &[
     wall("walls.*.saturation_high_percent", "reading under the wallhead", per_cent(0.0, 100.0))
         .common()
         .ask("What share of the pores is full of water, by a weighed sample, under the wallhead?"),
+    wall("walls.*.saturation_face_percent", "reading in the outer 50 mm", per_cent(0.0, 100.0))
+        .common()
+        .ask("What share of the pores is full of water, by a sample drilled from the outer 50 mm half way up?")
+        .help("Behind cement or paint drill through it. Left out there, the stone behind the covering is taken to be wet."),
     wall("walls.*.splash_s", "seconds until a splash is gone", number(1.0, 3600.0, "seconds"))
         .common()
         .ask("Throw a splash of water at the face: how many seconds until it is gone?")

@@ -20,7 +20,7 @@ pub fn wall(slug: &str) -> WallFound {
         joint_share: known(0.2),
         old_covering: Known::answered(OldCovering::Bare),
         bared_months: None,
-        dampness: Dampness { low: known(0.2), middle: known(0.15), high: known(0.15) },
+        dampness: Dampness { low: known(0.2), middle: known(0.15), high: known(0.15), face: None },
         splash_s: known(20.0),
         evenness: Evenness::Gaps { gaps_m: vec![0.010; 10] },
         inside: Known::answered(Inside::Heated),

@@ -1,5 +1,5 @@
 //! The four policies compared for the job's own start, and the choice per wall and coat: what each costs in days, visits, money and risk. It must never hide
-//! that a policy spoils coats behind a low price; and what it chooses is advice, since the programme follows the specification's rule.
+//! that a policy spoils coats behind a low price. What it chooses is advice, unless the job asks for the choice to be followed.
 
 use curing::DamageGrade;
 use reckoning::{Currency, Money, Reckoning, Reckonings, Unit, Value};

@@ -6,9 +6,10 @@ use std::sync::Arc;
 
 use curing::{Action, Bench, Checkpoint, Criterion, CuringError, DamageGrade, Look, Numerics};
 
-use crate::columns::{DAMP_DOWN_KG_M2, DRY_FACE_HUMIDITY, WETTEST_BARE_FACE};
-use crate::fit::{Fitness, Hours, Shelter, face_unfit, unfit_ahead};
+use crate::columns::{DAMP_DOWN_KG_M2, DRIED_OUT, DRY_FACE_HUMIDITY, WETTEST_BARE_FACE};
+use crate::fit::{Fitness, Hours, face_unfit, unfit_ahead};
 use crate::foreman::SEASON_DAYS;
+use crate::protect::evening::{Evening, Nights};
 use crate::protect::forecast::Forecast;
 use crate::protect::ground::{ColumnModel, Ground};
 use crate::protect::policy::{Deed, Hazard, MIST_KG_M2, Screen, Sight, decide};
@@ -16,7 +17,7 @@ use crate::protect::story::EventKind;
 use crate::protect::{CoatOutcome, Foresight, Outcome, Policy, Tally};
 
 /// Person-hours to wet or mist 100 m² (common practice, no source).
-const WET_H_PER_100_M2: f64 = 0.5;
+pub(crate) const WET_H_PER_100_M2: f64 = 0.5;
 /// Times a coat is taken off and thrown again before the wall is given up.
 const MOST_REDONE: u32 = 2;
 const SEASON_H: usize = SEASON_DAYS as usize * 24;
@@ -78,6 +79,14 @@ impl Run {
         }
     }
 
+    /// Notes something that was done before the last of what is noted.
+    fn note_at(&mut self, hour: usize, kind: EventKind, why: &'static str) {
+        if let Some(events) = &mut self.events {
+            let place = events.partition_point(|event| event.0 <= hour);
+            events.insert(place, (hour, kind, why));
+        }
+    }
+
     fn tally(&mut self) -> Option<&mut Tally> {
         self.outcome.coats.last_mut().map(|coat| &mut coat.tally)
     }
@@ -128,12 +137,9 @@ impl<'g> Rule<'g> {
         let index = |civil| self.index(run, days.hour(day, civil));
         let middle = (days.from + days.to).div_ceil(2);
         let hours = Hours { from: index(days.from), to: index(middle), day_end: index(days.to) };
-        let shelter = match self.policy {
-            Policy::Nothing | Policy::HessianByRule => Shelter::Open,
-            Policy::Sheltered => Shelter::Roofed,
-            Policy::Heated => Shelter::Warmed(self.ground.screens.cover(Screen::Heated).warms_k.max(0.0) as u32),
-        };
-        let wet = run.thrown == 0 && look.face_humidity > WETTEST_BARE_FACE;
+        let shelter = self.policy.shelter(&self.ground.screens);
+        let wets = |look: &Look| look.face_humidity > WETTEST_BARE_FACE || (self.ground.freed && look.masonry_saturation > DRIED_OUT);
+        let wet = run.thrown == 0 && wets(look);
         !wet && face_unfit(look.face_c).is_none() && unfit_ahead(Fitness::Coat, &self.forecast(run), hours, shelter).is_none()
     }
 }
@@ -148,6 +154,9 @@ pub(crate) struct Crew<'g> {
     pub(crate) runs: Vec<Option<Run>>,
     hands_on: bool,
     due: Vec<bool>,
+    /// Every lane that may be thrown on next morning, as it stood at the end of work.
+    evenings: Vec<Option<Evening>>,
+    nights: Nights,
     /// Hours passed in all lanes together.
     hours: u64,
 }
@@ -162,22 +171,55 @@ impl<'g> Crew<'g> {
         };
         let benches = rule.ground.columns.iter().map(bench).collect::<Result<Vec<_>, _>>()?;
         let runs = (0..lanes).map(|_| None).collect();
-        Ok(Self { rule, coats, benches, runs, hands_on, due: vec![false; lanes], hours: 0 })
+        let nights = Nights::new(&rule, coats)?;
+        Ok(Self { rule, coats, benches, runs, hands_on, due: vec![false; lanes], evenings: vec![None; lanes], nights, hours: 0 })
     }
 
-    /// Puts a course into a lane, its columns going on from checkpoints.
-    pub(crate) fn take(&mut self, lane: usize, run: Run, from: &[Checkpoint]) -> Result<(), CuringError> {
+    /// Puts a course into a lane, its columns going on from checkpoints, with the evening before where a throw is due.
+    pub(crate) fn take(&mut self, lane: usize, run: Run, from: &[Checkpoint], evening: Option<Evening>) -> Result<(), CuringError> {
         for (bench, checkpoint) in self.benches.iter_mut().zip(from) {
             bench.resume(lane, checkpoint)?;
         }
         self.runs[lane] = Some(Run { decided_hour: None, ..run });
         self.due[lane] = false;
+        self.evenings[lane] = evening;
         Ok(())
+    }
+
+    /// Begins a course in a lane as it stands, with the evening before.
+    pub(crate) fn begin(&mut self, lane: usize, run: Run, evening: Option<Evening>) {
+        self.runs[lane] = Some(run);
+        self.evenings[lane] = evening;
+    }
+
+    /// Takes the old covering off in every lane.
+    pub(crate) fn strip(&mut self) -> Result<(), CuringError> {
+        let lanes = self.runs.len();
+        self.benches.iter_mut().try_for_each(|bench| (0..lanes).try_for_each(|lane| bench.act(lane, Action::Strip)))
+    }
+
+    /// A lane's last evening, for whoever takes its course on.
+    pub(crate) fn evening(&mut self, lane: usize) -> Option<Evening> {
+        self.evenings[lane].take()
     }
 
     /// A lane's columns as they stand.
     pub(crate) fn checkpoints(&self, lane: usize) -> Vec<Checkpoint> {
         self.benches.iter().filter_map(|bench| bench.checkpoint(lane)).collect()
+    }
+
+    /// Passes all lanes from an hour to a civil hour of a day; gives them as they stood the evening before.
+    pub(crate) fn pass_to(&mut self, passed: usize, day: usize, civil: usize) -> Vec<Option<Evening>> {
+        let days = self.rule.ground.days;
+        let morning = days.hour(day, civil);
+        let evening = day.checked_sub(1).map(|before| days.hour(before, days.to)).filter(|&evening| evening >= passed);
+        if let Some(evening) = evening {
+            self.benches.iter_mut().for_each(|bench| bench.advance(evening - passed));
+        }
+        let seen = (0..self.runs.len()).map(|lane| evening.map(|hour| Evening { hour, columns: self.checkpoints(lane) })).collect();
+        let from = evening.unwrap_or(passed);
+        self.benches.iter_mut().for_each(|bench| bench.advance(morning - from));
+        seen
     }
 
     /// Whether nobody is in a lane.
@@ -256,6 +298,9 @@ impl<'g> Crew<'g> {
                 Morning::ThrowsAgain => self.throw_again(lane, run)?,
             }
         }
+        if civil == days.to && run.waits_from.is_some() {
+            self.evenings[lane] = Some(Evening { hour: run.hour, columns: self.checkpoints(lane) });
+        }
         if run.over || run.thrown == 0 || run.placed_hour == run.hour {
             return Ok(());
         }
@@ -326,6 +371,7 @@ impl<'g> Crew<'g> {
             run.hung = None;
             run.note(EventKind::Struck, "the next coat is thrown");
         }
+        let damped = self.damp_evening(lane, run)?;
         for bench in &mut self.benches {
             if bench.look(lane).face_humidity < DRY_FACE_HUMIDITY {
                 bench.act(lane, Action::DampDown(DAMP_DOWN_KG_M2)).map_err(lost)?;
@@ -333,7 +379,9 @@ impl<'g> Crew<'g> {
         }
         self.act(lane, &Action::Throw)?;
         let waited = run.hour.saturating_sub(run.waits_from.unwrap_or(run.hour)) / 24;
-        run.outcome.coats.push(CoatOutcome { waited_days: u32::try_from(waited).unwrap_or(u32::MAX), ..CoatOutcome::default() });
+        let hours = if damped { WET_H_PER_100_M2 * self.rule.ground.face_m2 / 100.0 } else { 0.0 };
+        let tally = Tally { visits: u32::from(damped), hours, ..Tally::default() };
+        run.outcome.coats.push(CoatOutcome { waited_days: u32::try_from(waited).unwrap_or(u32::MAX), tally, ..CoatOutcome::default() });
         run.note(EventKind::Thrown { coat: run.thrown }, "");
         run.thrown += 1;
         run.thrown_hour = run.hour;
@@ -344,9 +392,26 @@ impl<'g> Crew<'g> {
         Ok(())
     }
 
+    /// Lives the night before a throw again with the wall damped down in the evening, where it was thirsty then; true if it was.
+    fn damp_evening(&mut self, lane: usize, run: &mut Run) -> Result<bool, String> {
+        let evening = self.evenings[lane].take();
+        let Some(columns) = self.nights.damped(evening.as_ref(), run.hour).map_err(lost)? else { return Ok(false) };
+        for (bench, from) in self.benches.iter_mut().zip(&columns) {
+            bench.resume(lane, from).map_err(lost)?;
+        }
+        if run.hung.is_none() {
+            self.act(lane, &Action::Strike)?;
+        }
+        if let Some(evening) = evening {
+            run.note_at(evening.hour, EventKind::DampedDown, "a coat is thrown next morning");
+        }
+        Ok(true)
+    }
+
     /// Takes a spoiled coat off and throws it again; its days count on from its first throw.
     fn throw_again(&mut self, lane: usize, run: &mut Run) -> Result<(), String> {
         let first_thrown = run.thrown_hour;
+        self.evenings[lane] = None;
         self.act(lane, &Action::TakeOff)?;
         run.thrown -= 1;
         run.note(EventKind::TakenOff { coat: run.thrown }, "it is spoiled");

@@ -40,6 +40,8 @@ pub(crate) struct Ground<'a> {
     pub(crate) weather: &'a YearsKnown,
     /// The client damps the cloth on days that are not worked.
     pub(crate) client_wets: bool,
+    /// It is freed of an impermeable covering, and left to dry before its first coat.
+    pub(crate) freed: bool,
 }
 
 /// The weather years: where each begins in the joined series, where the first day of the courses lies in it, and the errors of its forecasts.
@@ -102,6 +104,7 @@ impl<'a> Place<'a> {
             days: &self.days,
             weather: &self.known,
             client_wets,
+            freed: self.stages.sheet.walls[wall].freed,
         })
     }
 }

@@ -19,6 +19,7 @@ use crate::calendar::{add_days, days_between};
 use crate::climates::WallClimate;
 use crate::foreman::SEASON_DAYS;
 use crate::protect::course::{Crew, Rule, Run};
+use crate::protect::evening::Evening;
 use crate::protect::ground::{Ground, Place};
 use crate::protect::spread::{CoatAhead, WeekAhead, weeks_ahead};
 use crate::protect::{Foresight, Outcome, Policy};
@@ -86,6 +87,8 @@ pub struct PolicyAhead {
 struct Waiting {
     run: Run,
     from: Vec<Checkpoint>,
+    /// The evening before, where it is known.
+    evening: Option<Evening>,
     /// Start weeks that came to it.
     weeks: Vec<usize>,
 }
@@ -219,21 +222,28 @@ impl<'g> Ahead<'g> {
             let first: Vec<usize> = years.iter().map(|&year| weather.first_day[year] % hours).collect();
             let mut crew = Crew::new(self.rule(policies[0]), 0, &first, false)?;
             let mut pending = vec![vec![0_usize; years.len()]; policies.len()];
-            let mut passed = 0;
+            // The covering is off from the first start on.
+            let mut passed = days.hour(self.starts[0], 0);
+            let before = crew.pass_to(0, self.starts[0], 0);
+            crew.strip()?;
+            part.hours += (passed * crew.benches.len() * years.len()) as u64;
             for day in self.starts[0]..days.count() {
                 if self.tally.watch.cancelled() {
                     return Err(Stop::Cancelled);
                 }
                 let to = days.hour(day, days.from);
-                crew.benches.iter_mut().for_each(|bench| bench.advance(to - passed));
                 part.hours += ((to - passed) * crew.benches.len() * pending_lanes(&pending, self.starts.len())) as u64;
+                let mut evenings = crew.pass_to(passed, day, days.from);
+                if day == self.starts[0] && !self.ground.freed {
+                    evenings.clone_from(&before);
+                }
                 passed = to;
                 for (lane, &year) in years.iter().enumerate() {
                     for (rank, &policy) in policies.iter().enumerate() {
                         self.first_throw(
                             (lane, year, day, to),
                             policy,
-                            &crew,
+                            (&crew, evenings[lane].as_ref()),
                             &mut pending[rank][lane],
                             &mut ready[rank],
                             &mut part.ended[rank],
@@ -258,7 +268,7 @@ impl<'g> Ahead<'g> {
         &self,
         (lane, year, day, hour): (usize, usize, usize, usize),
         policy: Policy,
-        crew: &Crew,
+        (crew, evening): (&Crew, Option<&Evening>),
         next: &mut usize,
         ready: &mut Vec<Waiting>,
         ended: &mut Vec<Ended>,
@@ -281,7 +291,7 @@ impl<'g> Ahead<'g> {
         }
         let run = Run::bare(year, hour);
         if self.rule(policy).fit(&run, day, &crew.benches[0].look(lane)) {
-            ready.push(Waiting { run, from: crew.checkpoints(lane), weeks: (*next..arrived).collect() });
+            ready.push(Waiting { run, from: crew.checkpoints(lane), evening: evening.cloned(), weeks: (*next..arrived).collect() });
             *next = arrived;
         }
     }
@@ -308,17 +318,17 @@ impl<'g> Ahead<'g> {
         loop {
             for (lane, weeks) in weeks.iter_mut().enumerate() {
                 if !crew.empty(lane) && crew.done(lane) {
-                    let from = if crew.due(lane) { Some(crew.checkpoints(lane)) } else { None };
+                    let from = crew.due(lane).then(|| (crew.checkpoints(lane), crew.evening(lane)));
                     let Some(run) = crew.leave(lane) else { continue };
                     match from {
-                        Some(from) => next.push(Waiting { run, from, weeks: std::mem::take(weeks) }),
+                        Some((from, evening)) => next.push(Waiting { run, from, evening, weeks: std::mem::take(weeks) }),
                         None => self.end(run, weeks, ended),
                     }
                 }
                 if crew.empty(lane)
                     && let Some(waits) = fresh.next()
                 {
-                    crew.take(lane, waits.run, &waits.from)?;
+                    crew.take(lane, waits.run, &waits.from, waits.evening)?;
                     *weeks = waits.weeks;
                 }
             }
@@ -348,7 +358,7 @@ impl<'g> Ahead<'g> {
         while rest.peek().is_some() {
             let mut weeks = Vec::new();
             for (lane, waits) in rest.by_ref().take(LANES).enumerate() {
-                crew.take(lane, waits.run, &waits.from)?;
+                crew.take(lane, waits.run, &waits.from, waits.evening)?;
                 weeks.push(waits.weeks);
             }
             crew.decide();
@@ -356,7 +366,7 @@ impl<'g> Ahead<'g> {
             for (lane, weeks) in weeks.into_iter().enumerate() {
                 let from = crew.checkpoints(lane);
                 if let Some(run) = crew.leave(lane) {
-                    thrown.push(Waiting { run, from, weeks });
+                    thrown.push(Waiting { run, from, evening: None, weeks });
                 }
             }
         }

@@ -5,6 +5,7 @@
 mod choose;
 mod course;
 mod days;
+mod evening;
 mod forecast;
 mod ground;
 mod lookahead;
@@ -16,12 +17,15 @@ mod told;
 
 pub(crate) use choose::protection;
 pub use choose::{CoatOption, ForesightWorth, Protection, ProtectionOption, WallProtection, foresight_worth};
-pub(crate) use ground::ColumnModel;
+pub(crate) use course::WET_H_PER_100_M2;
+pub(crate) use forecast::{Errors, Forecast};
+pub(crate) use ground::{ColumnModel, screens};
 pub use lookahead::{Lookahead, LookaheadAsked, PolicyAhead, WallAhead, lookahead};
+pub(crate) use policy::{Deed, MIST_KG_M2, Screen, Screens, Sight, decide};
 pub use spread::{CoatAhead, DamageShare, Spread, WeekAhead};
 pub use story::{Event, EventKind, Section, Story, StoryAsked, StoryCoat, StoryHour, story};
 pub use tally::{CoatOutcome, Outcome, Tally};
-pub(crate) use told::findings;
+pub(crate) use told::{findings, followed};
 
 use serde::Serialize;
 

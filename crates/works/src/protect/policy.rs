@@ -4,7 +4,7 @@
 use materials::Cover;
 use physics::evaporation::uno_kg_m2s;
 
-use crate::fit::Ahead;
+use crate::fit::{Ahead, Shelter};
 use crate::protect::Policy;
 use crate::protect::forecast::Forecast;
 
@@ -66,6 +66,17 @@ pub(crate) struct Screens {
 impl Screens {
     pub(crate) fn cover(&self, screen: Screen) -> &Cover {
         &self.covers[screen as usize]
+    }
+}
+
+impl Policy {
+    /// The shelter under which coats are thrown.
+    pub(crate) fn shelter(self, screens: &Screens) -> Shelter {
+        match self {
+            Policy::Nothing | Policy::HessianByRule => Shelter::Open,
+            Policy::Sheltered => Shelter::Roofed,
+            Policy::Heated => Shelter::Warmed(screens.cover(Screen::Heated).warms_k.max(0.0) as u32),
+        }
     }
 }
 

@@ -36,6 +36,8 @@ pub struct StoryAsked {
     pub hasty_days: Option<u32>,
     /// The client damps the cloth on days that are not worked.
     pub client_wets: bool,
+    /// Every face counts as its plan area, whatever its texture: texture factor 1.
+    pub smooth: bool,
 }
 
 /// A wall's story.
@@ -147,6 +149,8 @@ pub enum EventKind {
     Wetted,
     /// The client wetted the cloth.
     WettedByClient,
+    /// The wall was damped down in the evening for a coat next morning. The hours of that night are told as they would have been without.
+    DampedDown,
     /// The face was misted.
     Misted,
     /// The cover was taken down.
@@ -194,17 +198,23 @@ pub fn story(inputs: &Inputs, weather: &Weather, asked: &StoryAsked, watch: &dyn
     let longest = (2 * coats + 2) * SEASON_DAYS as usize;
     let place = Place::new(inputs, weather, &stages, asked.from, longest)?;
     let year = year_of(weather, asked)?;
-    let ground = place.ground(wall, &place.climate(wall)?, asked.client_wets, false)?;
+    let mut ground = place.ground(wall, &place.climate(wall)?, asked.client_wets, false)?;
+    if asked.smooth {
+        ground.columns.iter_mut().flat_map(|column| &mut column.coats).for_each(|coat| coat.texture = 1.0);
+    }
     let engine = |error: curing::CuringError| WorksError::Engine { wall: asked.wall.clone(), why: error.to_string() };
     let first_hour = place.known.first_day[year] % ground.climate.air_k.len();
     let rule = Rule { ground: &ground, policy: asked.policy, foresight: asked.foresight };
     let mut crew = Crew::new(rule, coats, &[first_hour], false).map_err(engine)?;
-    let start = place.days.hour(usize::try_from(days_between(place.days.first, asked.from)).unwrap_or(0), 0);
-    crew.benches.iter_mut().for_each(|bench| bench.advance(start));
+    let first_day = usize::try_from(days_between(place.days.first, asked.from)).unwrap_or(0);
+    let start = place.days.hour(first_day, 0);
+    // What stood under a covering the evening before stands free now.
+    let evening = crew.pass_to(0, first_day, 0).swap_remove(0).filter(|_| !ground.freed);
+    crew.strip().map_err(engine)?;
     let mut run = Run::bare(year, start);
     run.events = Some(Vec::new());
     run.hasty_days = asked.hasty_days;
-    crew.runs[0] = Some(run);
+    crew.begin(0, run, evening);
     let (mut hours, mut sections) = (Vec::new(), Vec::new());
     while !crew.done(0) && hours.len() < longest * 24 {
         if hours.len() % 24 == 0 {

@@ -9,7 +9,7 @@ use survey::{WallFound, WallMeasured};
 
 use crate::specify::passes::{LEAST_COVER_M, Pass, passes};
 use crate::specify::{CoatSpecification, Limewash, Protection, WallSpecification, words};
-use crate::{CoatAsked, CoatKind, Inputs, Placing};
+use crate::{CoatAsked, CoatKind, Inputs, Placing, ProtectionAsked};
 
 /// Proportions of the default system, parts of sand to one of lime: the trade's facts.
 const SCUD_PARTS: f64 = 1.0;
@@ -76,12 +76,15 @@ impl<'a> Bench<'a> {
     }
 
     fn protection(&self) -> Protection {
+        if let ProtectionAsked::Policy(policy) = self.inputs.system.protection {
+            return Protection::by(policy);
+        }
         let name = &self.inputs.system.cover.value;
         let (days, damp_days, wettings_a_day) = COVER_DAYS;
         match self.inputs.catalogue.covers.get(name) {
-            Some(cover) if cover.wetted => Protection { cover: name.clone(), days, damp_days, wettings_a_day },
-            Some(_) if name == "none" => Protection { cover: name.clone(), days: 0, damp_days: 0, wettings_a_day: 0 },
-            _ => Protection { cover: name.clone(), days, damp_days: 0, wettings_a_day: 0 },
+            Some(cover) if cover.wetted => Protection { cover: name.clone(), days, damp_days, wettings_a_day, policy: None },
+            Some(_) if name == "none" => Protection { cover: name.clone(), days: 0, damp_days: 0, wettings_a_day: 0, policy: None },
+            _ => Protection { cover: name.clone(), days, damp_days: 0, wettings_a_day: 0, policy: None },
         }
     }
 }

@@ -18,7 +18,8 @@ fn covered() -> Job {
     job.survey.building.surveyed_on = "2026-05-25".to_owned();
     job.inputs.rates.outputs.finish.value = 24.0;
     for coat in &mut job.specification.walls[0].coats {
-        coat.protection = works::Protection { cover: "damp-hessian".to_owned(), days: COVER_DAYS, damp_days: 3, wettings_a_day: 3 };
+        coat.protection =
+            works::Protection { cover: "damp-hessian".to_owned(), days: COVER_DAYS, damp_days: 3, wettings_a_day: 3, policy: None };
     }
     job
 }

@@ -4,10 +4,12 @@
 mod covers;
 mod critical_path;
 mod fixture;
+mod freed;
 mod money;
 mod protection;
 mod refusals;
 mod road;
 mod seasons;
 mod spoilt;
+mod tended;
 mod waits;

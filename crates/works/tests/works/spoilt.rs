@@ -16,7 +16,7 @@ fn one_wall(covered: bool) -> Job {
     job.survey.building.surveyed_on = "2026-05-25".to_owned();
     if covered {
         for coat in &mut job.specification.walls[0].coats {
-            coat.protection = Protection { cover: "damp-hessian".to_owned(), days: 7, damp_days: 3, wettings_a_day: 3 };
+            coat.protection = Protection { cover: "damp-hessian".to_owned(), days: 7, damp_days: 3, wettings_a_day: 3, policy: None };
         }
     }
     job
