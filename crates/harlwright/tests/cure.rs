@@ -205,3 +205,10 @@ fn help_shows_real_examples() {
     assert!(said.out.contains("harlwright cure job.toml --wall north --from"), "{}", said.out);
     assert!(harlwright(&["completions", "bash"]).out.contains("throw-at"));
 }
+
+#[test]
+fn smooth_faces_are_told_as_such_and_tell_another_story() {
+    let (rough, smooth) = (spring(&["--csv"]), spring(&["--csv", "--smooth"]));
+    assert_ne!(rough.out, smooth.out, "the texture of a thrown face changes how it dries");
+    assert!(spring(&["--smooth"]).out.contains("texture factor 1") && !spring(&[]).out.contains("texture factor 1"));
+}

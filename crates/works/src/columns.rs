@@ -16,10 +16,10 @@ use crate::years::Years;
 use crate::{DayRecord, ReadyRule, RuleMet, WaitReason};
 
 /// A face whose pores are drier than this is damped down the evening before a coat and again half an hour before it, with so much water (common practice; the
-/// amounts have no source).
-pub(crate) const DRY_FACE_HUMIDITY: f64 = 0.90;
+/// amounts have no source). A face in damp air, whose pores stand at 95 %, still draws as hard as a dry one: a mason goes by how fast a splash is gone.
+pub(crate) const DRY_FACE_HUMIDITY: f64 = 0.99;
 pub(crate) const DAMP_EVENING_KG_M2: f64 = 1.0;
-pub(crate) const DAMP_DOWN_KG_M2: f64 = 0.4;
+pub(crate) const DAMP_DOWN_KG_M2: f64 = 1.0;
 /// Mean filling of the pores of the outer 60 mm above which a wall freed of an impermeable covering is left to dry before its first coat: a third (guess, from a trial of
 /// the model: behind damp hessian in cold damp weather a wetter wall leaves no coat ready).
 pub(crate) const DRIED_OUT: f64 = 1.0 / 3.0;
@@ -289,11 +289,18 @@ fn act_on(bench: &mut Bench, member: usize, act: Act, covers: &[Option<Cover>]) 
 }
 
 impl Seen {
-    /// Takes in what another column of the same wall says: its damage, and where readiness is judged on it, what holds it.
+    /// Takes in what another column of the same wall says: what holds it, where readiness is judged on it, and its damage elsewhere. What spoils the thickest
+    /// alone, a coat too thick for one pass that slides, is a matter of the specification.
     fn beside(&mut self, look: &Look, readies: bool) {
         let there = seen(look);
-        if readies && self.hold.is_none() && there.hold.is_some() {
-            (self.hold, self.only_wet, self.set_by) = (there.hold, there.only_wet, there.set_by);
+        self.took_days.extend(there.took_days);
+        if readies {
+            if self.hold.is_none()
+                && let Some(hold) = holding(look, false)
+            {
+                (self.hold, self.only_wet, self.set_by) = (Some(hold), there.only_wet, there.set_by);
+            }
+            return;
         }
         let innermost = |spoilt: &Option<Spoilt>| spoilt.as_ref().map_or(usize::MAX, |spoilt| spoilt.coat);
         if innermost(&there.spoilt) < innermost(&self.spoilt) {
@@ -301,8 +308,15 @@ impl Seen {
         }
         let fresh: Vec<_> = there.to_mend.into_iter().filter(|found| !self.to_mend.contains(found)).collect();
         self.to_mend.extend(fresh);
-        self.took_days.extend(there.took_days);
     }
+}
+
+/// What holds the next coat, its soundness counted or not. Of several rules that fail the one that takes longest is the reason: uptake, then firmness, then
+/// age, then the face.
+fn holding(look: &Look, counts_damage: bool) -> Option<WaitReason> {
+    let fails = |criterion: Criterion| look.rules.iter().any(|rule| rule.criterion == criterion && !rule.holds);
+    let damaged = [Criterion::Carbonated, Criterion::Firm, Criterion::Age, Criterion::Sound, Criterion::DampNotWet];
+    damaged.into_iter().filter(|&criterion| counts_damage || criterion != Criterion::Sound).find(|&criterion| fails(criterion)).map(reason)
 }
 
 /// Days the outermost coat took to be as old, as firm and as far carbonated as is asked; `None` before.
@@ -320,11 +334,7 @@ fn seen(look: &Look) -> Seen {
     }
     let failing: Vec<Criterion> =
         look.rules.iter().filter(|rule| !rule.holds && rule.criterion != Criterion::ThermallyFit).map(|rule| rule.criterion).collect();
-    // Of several that fail the one that takes longest is the reason: uptake, then firmness, then age, then the face.
-    let hold = [Criterion::Carbonated, Criterion::Firm, Criterion::Age, Criterion::Sound, Criterion::DampNotWet]
-        .into_iter()
-        .find(|criterion| failing.contains(criterion))
-        .map(reason);
+    let hold = holding(look, true);
     let set_by = if failing.iter().all(|criterion| *criterion == Criterion::DampNotWet) { met_last(look) } else { None };
     Seen {
         hold,

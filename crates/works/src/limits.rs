@@ -14,7 +14,7 @@ pub(crate) fn notes(survey: &Survey, specification: &Specification, catalogue: &
     let mut notes = vec![
         note(
             "engine-limits",
-            "The curing engine judges damage by limits most of which are guesses, runs the middle thickness of each coat alone, and its one threshold of air taken \
+            "The curing engine judges damage by limits most of which are guesses, goes by the middle thickness of each coat (its ends are followed in the middle year alone), and its one threshold of air taken \
              up is fitted to one datum, the trade's week between coats in mild weather."
                 .to_owned(),
             "A date from it can be days out, and coats are lost oftener or more seldom than it says.",

@@ -97,7 +97,7 @@ pub struct YearRun {
 }
 
 /// The middle year with each wall followed at its ends as well: readiness waits for the thickest of every coat (the 90th percentile) over stone and over
-/// joint, damage is what befalls the thinnest (the 10th) over the thirstier of the two, too.
+/// joint, and what spoils the thinnest (the 10th) over the thirstier of the two is lost too. What spoils the thickest alone is not counted.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Ends {
     /// Its last day on the job; `None` where the job is not finished so.

@@ -10,7 +10,16 @@ use crate::figures::{check, keep};
 use crate::support::ferry_house_job;
 
 fn asked(wall: &str, from: Date, policy: Policy) -> StoryAsked {
-    StoryAsked { wall: wall.to_owned(), from, policy, foresight: Foresight::Imperfect, year: None, hasty_days: None, client_wets: false }
+    StoryAsked {
+        wall: wall.to_owned(),
+        from,
+        policy,
+        foresight: Foresight::Imperfect,
+        year: None,
+        hasty_days: None,
+        client_wets: false,
+        smooth: false,
+    }
 }
 
 fn all(told: &Told, theme: &Theme) -> Vec<Figure> {

@@ -17,6 +17,8 @@ use crate::words::{heading, short_date, with_cautions, wrapped};
 
 /// Width of the pictures, pixels.
 const WIDE: f64 = 1080.0;
+/// Said under a story told with smooth faces.
+const SMOOTH: &str = "\n\nTold with texture factor 1: every face dries no faster than a smooth one. Without --smooth a thrown face counts for more than its plan area.\n";
 /// Quiet days told together.
 const QUIET_TOGETHER: usize = 7;
 
@@ -176,7 +178,11 @@ fn show(asked: &CureArguments, opened: &Opened, told: &Told) -> Result<(), Failu
     if asked.csv {
         return print(&String::from_utf8_lossy(&telling::cure_csv(told, asked.hourly)));
     }
-    print(&with_cautions(&words(opened, told, asked.hourly), &opened.job.inputs.catalogue.cautions, "cure"))
+    let mut text = words(opened, told, asked.hourly);
+    if asked.smooth {
+        text.push_str(SMOOTH);
+    }
+    print(&with_cautions(&text, &opened.job.inputs.catalogue.cautions, "cure"))
 }
 
 fn show_pair(asked: &CureArguments, opened: &Opened, pair: &Impatient) -> Result<(), Failure> {

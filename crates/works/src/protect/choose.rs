@@ -14,7 +14,7 @@ use crate::protect::spread::Spread;
 use crate::protect::{CoatAhead, Foresight, LookaheadAsked, Policy, WallAhead, WeekAhead};
 use crate::road::Stages;
 use crate::sheet::{coat_output, measured};
-use crate::{Inputs, Watch, WorksError};
+use crate::{Inputs, ProtectionAsked, Watch, WorksError};
 
 /// Most weather years the policies are compared in: evenly taken from those at hand, so that a plan stays quick.
 const MOST_YEARS: usize = 6;
@@ -217,7 +217,9 @@ fn wall_protection(basis: &Basis, inputs: &Inputs, stages: &Stages, number: usiz
         });
         costs.push(per_coat);
     }
-    let fixed = (!inputs.system.cover.assumed).then(|| inputs.system.cover.value.clone());
+    // A job that asks for the choice asks for no cover of its own.
+    let fixes = !inputs.system.cover.assumed && inputs.system.protection != ProtectionAsked::Chosen;
+    let fixed = fixes.then(|| inputs.system.cover.value.clone());
     let (chosen, why) = choose(&options, &costs, fixed.as_deref());
     WallProtection { wall: wall.wall.clone(), name: stages.sheet.walls[number].name.clone(), fixed, options, chosen, why }
 }

@@ -3,11 +3,13 @@
 use reckoning::{Reckoning, Reckonings, Unit, Value};
 use survey::WallMeasured;
 
+use crate::columns::{DAMP_DOWN_KG_M2, DAMP_EVENING_KG_M2};
 use crate::specify::known;
 use crate::{Inputs, WallSpecification};
 
-/// Water sprayed on a wall before a coat, the evening before and half an hour before together, litres a m²: common practice, no source (0.5 to 2).
-pub(crate) const DAMPING_L_M2: f64 = 1.0;
+/// Water sprayed on a wall before a coat, the evening before and half an hour before together, litres a m²: common practice, no source (0.5 to 4); what the
+/// programme puts on a thirsty wall.
+pub(crate) const DAMPING_L_M2: f64 = DAMP_EVENING_KG_M2 + DAMP_DOWN_KG_M2;
 /// Ties of stainless wire or plastic to a m² of hessian, at laps, head and foot: common practice, no source.
 pub(crate) const TIES_M2: f64 = 1.5;
 

@@ -328,7 +328,7 @@ fn water(
         litres("limewash", "limewash", washing, "the limewash's measures of water"),
         litres(
             "tending",
-            "damping down before each coat (1 litre a m²) and wetting hessian to what it holds",
+            "damping down before each coat (2 litres a m²) and wetting hessian to what it holds",
             tending,
             "common practice, no source",
         ),
