@@ -73,7 +73,8 @@ fn the_finish_adds_up() {
         .sum();
     let last = plan.programme.runs[plan.programme.middle].finished.unwrap();
     assert_eq!(days as i32, plan.window.start.until(last).unwrap().get_days() + 1);
-    assert!(plan.programme.waits.iter().any(|(reason, _)| *reason == WaitReason::LeastAge));
+    // On a wall damped down twice the coat waits to take up air, or to be old enough.
+    assert!(plan.programme.waits.iter().any(|(reason, _)| matches!(reason, WaitReason::LeastAge | WaitReason::Carbonation)));
 }
 
 #[test]
@@ -156,7 +157,8 @@ fn policies_are_compared_and_can_be_asked() {
             let told = plan.reckonings.get(&format!("walls.{}.protection.{}", wall.wall, option.policy.name())).unwrap();
             assert!(!told.inputs.is_empty());
             let parts: f64 = option.coats.iter().map(|coat| coat.money.to_f64()).sum();
-            assert!((parts - option.money.to_f64()).abs() < 1e-6 * option.money.to_f64());
+            // Each is rounded to the hundredth part by itself.
+            assert!((parts - option.money.to_f64()).abs() <= 0.0051 * (option.coats.len() + 1) as f64, "{parts} {}", option.money);
         }
         let place = format!("walls.{}.protection", wall.wall);
         assert!(plan.findings.iter().any(|finding| finding.rule == "protection" && finding.place == place));
