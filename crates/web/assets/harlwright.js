@@ -75,4 +75,19 @@
     form.addEventListener("submit", function () { touched = false; });
     window.addEventListener("beforeunload", function (event) { if (touched) { event.preventDefault(); } });
   });
+  // Entries that a phone brought behind the "#" are put into the form; a person sends it.
+  var handIn = document.querySelector("form[data-hand-in]"), brought = location.hash.slice(1);
+  if (handIn && brought && location.pathname.slice(-8) === "/hand-in") {
+    var tells = document.querySelector("[data-hand-in-says]");
+    try {
+      var raw = atob(brought.replace(/-/g, "+").replace(/_/g, "/")), bytes = new Uint8Array(raw.length);
+      for (var i = 0; i < raw.length; i++) { bytes[i] = raw.charCodeAt(i); }
+      var told = new TextDecoder("utf-8", { fatal: true }).decode(bytes), count = JSON.parse(told).entries.length;
+      handIn.querySelector("textarea").value = told;
+      tells.textContent = count + (count === 1 ? " entry came" : " entries came") + " with the phone. They are taken in when you say so.";
+    } catch (e) {
+      tells.textContent = "What came with the address is no log of a site sheet. Hand it over as a file instead.";
+    }
+    history.replaceState(null, "", location.pathname);
+  }
 }());

@@ -24,6 +24,7 @@ pub const LEAVES: &[Leaf] = &[
     leaf("coats", "Coats"),
     leaf("calendar", "Calendar"),
     leaf("order", "Order"),
+    leaf("site", "Site"),
     Leaf { path: "price", name: "Price", priced: true },
     Leaf { path: "why", name: "Why", priced: true },
     leaf("history", "History"),
@@ -96,8 +97,8 @@ fn waiting(page: &Page<'_>) -> Markup {
     let job = page.job;
     if let Some(progress) = &job.under_way {
         return html! {
-            div.stale data-progress=(job.address("reckoning/progress")) role="status" {
-                p data-says-progress="" { (progress.says()) }
+            section.stale aria-label="The plan" data-progress=(job.address("reckoning/progress")) {
+                p data-says-progress="" role="status" { (progress.says()) }
                 progress.progress max=(progress.of.max(1)) value=(progress.done) aria-label="How far the reckoning is" {}
                 form method="post" action=(job.address("reckoning/stop")) { button type="submit" { "Stop it" } }
             }
@@ -112,7 +113,7 @@ fn waiting(page: &Page<'_>) -> Markup {
         (Some(_), false, _) => return html! {},
     };
     html! {
-        div.stale {
+        section.stale aria-label="The plan" {
             p { (says) }
             @if changes_jobs(page.who) {
                 @if job.read.is_ok() {

@@ -216,6 +216,7 @@ fn documents_of(plan: &Plan) -> Result<Vec<(String, Vec<u8>)>, String> {
         (FIGURES.to_owned(), figures),
         ("order.csv".to_owned(), documents::order_csv(plan)),
         ("programme.ics".to_owned(), documents::programme_ics(plan).into_bytes()),
+        (crate::site::SHEET.to_owned(), documents::site_html(plan).into_bytes()),
     ];
     all.extend(paper(plan)?);
     Ok(all)

@@ -1,8 +1,9 @@
 //! `harlwright serve`: the job book in a browser.
 
-use web::doors::Wish;
-use web::{ServeOptions, serve};
+use web::doors::{ListeningError, Wish};
+use web::{ServeError, ServeOptions, serve};
 
+use super::book::book_failure;
 use crate::arguments::ServeArguments;
 use crate::failure::Failure;
 use crate::files::book_file;
@@ -13,5 +14,9 @@ pub fn run(asked: ServeArguments) -> Result<(), Failure> {
     let wish = Wish { address: bind, port, tls: tls_cert.zip(tls_key), behind: behind_tls_proxy, login };
     let options = ServeOptions { book: book_file(&book), wish };
     let told = |address: &str| eprintln!("The job book {} is open at {address}/. Ctrl-C closes it.", book.display());
-    serve(&options, told).map_err(|error| Failure::machine(error.to_string()))
+    serve(&options, told).map_err(|error| match error {
+        ServeError::Doors(ListeningError::Refused(words)) => Failure::input(words, ""),
+        ServeError::Book(error) => book_failure(&error),
+        other => Failure::machine(other.to_string()),
+    })
 }

@@ -36,9 +36,10 @@ async fn pass(State(doors): State<Doors>, mut request: Request, next: Next) -> R
     let path = request.uri().path().to_owned();
     let read = request.headers().clone();
     let (mut response, signed_in) = match judge(&doors, request.method(), &path, &mut parts_of(&request)).await {
-        Ok(Let::In(visitor)) => {
+        Ok(Let::In(visitor, origin)) => {
             let signed_in = visitor.name.is_some();
             request.extensions_mut().insert(visitor);
+            request.extensions_mut().insert(Origin(origin));
             (next.run(request).await, signed_in)
         }
         Ok(Let::Nobody) => (next.run(request).await, false),
@@ -58,10 +59,14 @@ fn parts_of(request: &Request) -> axum::http::request::Parts {
     head.into_parts().0
 }
 
+/// The origin under which the caller reached us, such as `https://book.example.org`, for a handler that must name it.
+#[derive(Clone, Debug)]
+pub struct Origin(pub String);
+
 /// What the guard decides.
 enum Let {
-    /// In, as this visitor.
-    In(Visitor),
+    /// In, as this visitor, at this origin of ours.
+    In(Visitor, String),
     /// In, though nobody is signed in: the sign-in page and what it is drawn with.
     Nobody,
     /// To another page.
@@ -83,7 +88,7 @@ async fn judge(doors: &Doors, method: &Method, path: &str, parts: &mut axum::htt
         return Err(Refusal::TooLarge { most: usize::try_from(store::BLOB_MOST_BYTES).unwrap_or(usize::MAX) });
     }
     if !manner.login {
-        return Ok(Let::In(Visitor::at_this_machine()));
+        return Ok(Let::In(Visitor::at_this_machine(), ours));
     }
     let visitor = match session::token_in(&parts.headers, manner.secure) {
         Some(token) => doors.visitor_of(&token).await?,
@@ -93,7 +98,7 @@ async fn judge(doors: &Doors, method: &Method, path: &str, parts: &mut axum::htt
     if visitor.role == Role::Gang && path == "/" && method == Method::GET {
         return Ok(Let::Elsewhere("/site".to_owned()));
     }
-    if roles::may(visitor.role, method, path) { Ok(Let::In(visitor)) } else { Err(Refusal::NotYours) }
+    if roles::may(visitor.role, method, path) { Ok(Let::In(visitor, ours)) } else { Err(Refusal::NotYours) }
 }
 
 /// What somebody who is not signed in may have: the sign-in page, and what it is drawn with; a reader of pages is sent there.

@@ -16,10 +16,12 @@ mod sign_in;
 mod state;
 mod visitor;
 
+pub use guard::Origin;
 pub use listen::{Listening, ListeningError, Wish, decide, serve};
 pub use password::{generated, hash as hash_password};
 pub use refusal::Refusal;
 pub use roles::gang_may;
+pub use session::new_token as nonce;
 pub use state::{Doors, Dress, Manner};
 pub use visitor::{Owner, Priced, Visitor};
 

@@ -7,7 +7,7 @@ use store::Role;
 /// Pages of a job that hold no price and that the gang needs: below `/jobs/JOB/`.
 const GANG_PAGES: [&str; 4] = ["site", "site.html", "site.pdf", "log"];
 /// The same below `/api/jobs/JOB/`.
-const GANG_API: [&str; 3] = ["plan", "log", "site"];
+const GANG_API: [&str; 2] = ["plan", "log"];
 
 /// True if a role may ask for this.
 pub fn may(role: Role, method: &Method, path: &str) -> bool {

@@ -14,6 +14,7 @@ use axum_extra::extract::Form;
 use maud::{Markup, html};
 use serde::Deserialize;
 
+use super::rate::{MOST_FROM_ADDRESS, MOST_OF_NAME};
 use super::{Doors, Refusal, Visitor, session};
 
 /// Longest name looked at.
@@ -73,7 +74,8 @@ async fn take(State(doors): State<Doors>, Caller(caller): Caller, headers: Heade
     let from = caller_named(&doors, &headers, caller);
     let name: String = given.name.trim().chars().take(LONGEST_NAME).collect();
     let by_name = format!("name {name} from {from}");
-    if let Err(wait) = doors.tries().count(&[by_name.clone(), format!("from {from}")], Instant::now()) {
+    if let Err(wait) = doors.tries().count(&[(by_name.clone(), MOST_OF_NAME), (format!("from {from}"), MOST_FROM_ADDRESS)], Instant::now())
+    {
         return Refusal::TooOften { wait_s: wait.as_secs() }.answer("/sign-in", &headers, doors.dress());
     }
     match enter(&doors, &name, given.password).await {

@@ -58,7 +58,7 @@ async fn leaf(app: &App, who: &Visitor, number: usize) -> Result<Markup, PageErr
     let body = html! {
         (answer("", &sentence, &html! { "The last changed stands first." }))
         (part("Jobs", &html! { p { "What the latest plan answers first." } }, &listed))
-        @if changes_jobs(who) { (part("Begin", &html! {}, &begin())) }
+        @if changes_jobs(who) { (part("Begin", &html! {}, &begin(who))) }
     };
     Ok(book_page("Job book", &body))
 }
@@ -70,11 +70,11 @@ fn empty(who: &Visitor) -> Markup {
         html! { "Begin with your own building, in four questions, or look round in an invented one. Either gives a first plan at once." };
     html! {
         (answer("The book is empty.", &sentence, &then))
-        @if changes_jobs(who) { (part("Begin", &html! {}, &begin())) }
+        @if changes_jobs(who) { (part("Begin", &html! {}, &begin(who))) }
     }
 }
 
-fn begin() -> Markup {
+fn begin(who: &Visitor) -> Markup {
     html! {
         div.begin {
             div {
@@ -88,6 +88,6 @@ fn begin() -> Markup {
                 form method="post" action="/demo" { button type="submit" { "Open the demo" } }
             }
         }
-        p.does { a href="/import" { "Bring in a job file" } }
+        p.does { a href="/import" { "Bring in a job file" } @if who.role == store::Role::Owner { a href="/backup" { "Back up or restore the book" } } }
     }
 }

@@ -20,6 +20,7 @@ use crate::App;
 
 pub use history::pack;
 pub use standing::Standing;
+pub use start::title_of;
 /// What a page says of a job that has no plan yet.
 pub use walls::without_plan as unplanned;
 

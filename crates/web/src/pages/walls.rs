@@ -80,7 +80,7 @@ fn with_plan(job: &Standing, who: &Visitor, saved: &Saved) -> Markup {
         (drawn(job, saved))
         (part("What comes", &html! { p { "In the order of the days; " (plan.programme.middle_year.map_or("by rule of thumb".to_owned(), |year| format!("in the middle weather year, {year}"))) "." } }, &next(job, plan)))
         @if let Some(figure) = saved.figure("spread").filter(|_| plan.programme.odds.is_some()) {
-            (part("When it ends", &html! { p { "One mark for each weather year." } }, &html! { div.wide { (inline_svg(figure, "spread")) } (ends(plan)) }))
+            (part("When it ends", &html! { p { "One mark for each weather year." } }, &html! { div.wide tabindex="0" role="region" aria-label="Finishes by weather year" { (inline_svg(figure, "spread")) } (ends(plan)) }))
         }
         @if !plan.swings.is_empty() { (part("Worth measuring", &html! { p { "Assumed, and what swings most on it." } }, &swings(job, who, plan))) }
         (part("What clients ask", &html! {}, &html! { dl.quote { @for answer in plan.answers.iter().filter(|answer| who.sees_prices() || answer.question != "How much?") { dt { (answer.question) } dd { (answer.answer) } } } }))
