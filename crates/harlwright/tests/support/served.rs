@@ -41,8 +41,14 @@ impl Served {
             .spawn()
             .unwrap();
         let mut lines = BufReader::new(child.stderr.take().unwrap()).lines();
-        let told: Vec<String> = lines.by_ref().map_while(Result::ok).take_while_inclusive(|line| !line.contains("://")).collect();
-        let line = told.last().filter(|line| line.contains("://")).unwrap_or_else(|| panic!("it did not say where it listens: {told:?}"));
+        let mut told = Vec::new();
+        let line = loop {
+            match lines.next() {
+                Some(Ok(line)) if line.contains("://") => break line,
+                Some(Ok(line)) => told.push(line),
+                _ => panic!("it did not say where it listens: {told:?}"),
+            }
+        };
         let from = line.find("http").unwrap();
         let address: String = line[from..].chars().take_while(|c| !c.is_whitespace()).collect();
         // Whatever it says later is read and let go, so that it never waits for room to speak.
@@ -68,20 +74,6 @@ impl Drop for Served {
         let _ = self.child.wait();
     }
 }
-
-trait Inclusive: Iterator + Sized {
-    /// Up to and with the first item for which `goes_on` is false.
-    fn take_while_inclusive(self, mut goes_on: impl FnMut(&Self::Item) -> bool) -> impl Iterator<Item = Self::Item> {
-        let mut over = false;
-        self.take_while(move |item| {
-            let take = !over;
-            over = !goes_on(item);
-            take
-        })
-    }
-}
-
-impl<I: Iterator> Inclusive for I {}
 
 /// An answer.
 pub struct Answer {
