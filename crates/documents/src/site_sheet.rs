@@ -29,7 +29,6 @@ pub fn site_html(plan: &Plan) -> String {
     page += &format!("<title>Site sheet: {}</title>\n<style>\n{STYLE}</style>\n</head>\n", text(&about.name));
     page += &format!("<body {SERVER_PLACE}>\n");
     page += &head(plan);
-    page += &log_form(plan);
     if weeks.is_empty() {
         page += "<p class=\"lead\">The plan has no day of work in its middle year: nothing is thrown by this sheet.</p>\n";
     }
@@ -41,6 +40,7 @@ pub fn site_html(plan: &Plan) -> String {
     if weeks.len() > MOST_WEEKS {
         page += &format!("<p>{} later weeks are left out; they come with a later revision of the plan.</p>\n", weeks.len() - MOST_WEEKS);
     }
+    page += &log_form(plan);
     page += &foot(plan);
     page +=
         &format!("<script type=\"application/json\" id=\"sheet\">{}</script>\n<script>\n{SCRIPT}</script>\n</body>\n</html>\n", data(plan));
@@ -62,7 +62,7 @@ fn head(plan: &Plan) -> String {
     let invented = if about.invented { "<p class=\"note\">Everything in this job is invented.</p>\n" } else { "" };
     format!(
         "<header>\n<p class=\"over\">{place}</p>\n<h1>{name}</h1>\n<p class=\"lead\" id=\"answer\">The wall decides, not the sheet: make the test, then throw.</p>\n\
-         <p class=\"note\">Reckoned for the middle weather year; plan revision {revision}, {dated}.</p>\n{invented}</header>\n",
+         <p class=\"note\">Reckoned for the middle weather year; plan revision {revision}, {dated}.</p>\n{invented}<p class=\"note\"><a href=\"#log\">Log what no button says</a>; <a href=\"#care\">take care</a></p>\n</header>\n",
         place = text(&about.place),
         name = text(&about.name),
         revision = about.revision,
@@ -88,15 +88,26 @@ fn day_html(plan: &Plan, day: &Day) -> String {
     if day.walls.iter().all(|wall| !wall.asks() && wall.waits.is_none()) {
         return html + "<p class=\"none\">Nothing is asked of any wall.</p>\n</section>\n";
     }
-    for wall in &day.walls {
+    for wall in day.walls.iter().filter(|wall| wall.asks()) {
         html += &wall_html(plan, day.date, wall);
     }
-    html + "</section>\n"
+    html + &idle(plan, day) + "</section>\n"
+}
+
+/// The walls that ask nothing of the day, in a line each.
+fn idle(plan: &Plan, day: &Day) -> String {
+    let line = |wall: &WallDay| {
+        let says = wall.waits.as_ref().map_or_else(|| "no more coats".to_owned(), |waits| format!("no coat today. {waits}"));
+        format!("<li><b>{}</b>: {}.</li>\n", text(words::wall_name(plan, &wall.slug)), text(&says))
+    };
+    let lines: String = day.walls.iter().filter(|wall| !wall.asks()).map(line).collect();
+    if lines.is_empty() { lines } else { format!("<ul class=\"idle\">\n{lines}</ul>\n") }
 }
 
 fn wall_html(plan: &Plan, date: Date, wall: &WallDay) -> String {
     let (mark, answer) = match (&wall.coat, wall.work.is_empty(), &wall.waits) {
-        (Some(_), _, _) => ("yes", format!("Yes, if the test holds: {}.", words::listed(&wall.work))),
+        (Some(_), _, _) if wall.test.is_some() => ("yes", format!("Yes, if the test holds: {}.", words::listed(&wall.work))),
+        (Some(_), _, _) => ("yes", format!("Yes: {}.", words::listed(&wall.work))),
         (None, false, _) => ("work", format!("{}.", words::capital(&words::listed(&wall.work)))),
         (None, true, Some(waits)) => ("wait", format!("No coat today. {waits}.")),
         (None, true, None) => ("done", "No more coats.".to_owned()),
@@ -171,7 +182,7 @@ fn foot(plan: &Plan) -> String {
         tests.iter().map(|(test, names)| format!("<dt>{}</dt><dd>{}</dd>\n", text(&names.join("; ")), text(test))).collect();
     let cautions: String = plan.cautions.iter().map(|caution| format!("<li>{}</li>\n", text(&caution.words))).collect();
     format!(
-        "<footer>\n<h2>The tests</h2>\n<dl class=\"tests\">\n{tests}</dl>\n<h2>Take care</h2>\n<ul>\n{cautions}</ul>\n<p class=\"note\">{}</p>\n</footer>\n",
+        "<footer>\n<h2>The tests</h2>\n<dl class=\"tests\">\n{tests}</dl>\n<h2 id=\"care\">Take care</h2>\n<ul>\n{cautions}</ul>\n<p class=\"note\">{}</p>\n</footer>\n",
         text(&plan.basis.weather)
     )
 }
