@@ -137,13 +137,15 @@ fn the_json_keeps_to_its_description_whatever_is_sent() {
     let served = planned("browser-schemathesis", &[]);
     let description = format!("{}/api/openapi.json", served.address);
     let origin = format!("Origin: {}", served.address);
-    let examples = if std::env::var_os("HARLWRIGHT_LONG").is_some() { "200" } else { "12" };
-    let output = python(&["-c", "from schemathesis.cli import schemathesis; schemathesis()", "run", &description])
-        .args(["--header", &origin, "--seed", "1", "--phases", "examples,coverage,fuzzing", "--max-examples", examples, "--no-color"])
-        .args(["--generation-database", "none", "--exclude-path-regex", "/reckoning$", "--request-timeout", "20"])
-        .current_dir(folder("schemathesis"))
-        .output()
-        .unwrap();
+    let examples = if std::env::var_os("HARLWRIGHT_LONG").is_some() { "200" } else { "30" };
+    let config = root().join("tests/browser/schemathesis.toml").display().to_string();
+    let output =
+        python(&["-c", "from schemathesis.cli import schemathesis; schemathesis()", "--config-file", &config, "run", &description])
+            .args(["--header", &origin, "--seed", "1", "--phases", "examples,coverage,fuzzing", "--max-examples", examples, "--no-color"])
+            .args(["--generation-database", "none", "--exclude-path-regex", "/reckoning$", "--request-timeout", "20"])
+            .current_dir(folder("schemathesis"))
+            .output()
+            .unwrap();
     let said = String::from_utf8_lossy(&output.stdout);
     println!("{}", said.lines().rev().take(25).collect::<Vec<_>>().into_iter().rev().collect::<Vec<_>>().join("\n"));
     assert!(output.status.success(), "{said}\n{}", String::from_utf8_lossy(&output.stderr));

@@ -52,6 +52,9 @@ impl Handed {
         let Some(told) = whole["entries"].as_array().filter(|entries| entries.len() <= MOST_ENTRIES) else {
             return Err(vec![format!("`entries` is not a list of at most {MOST_ENTRIES}. Choose the file that the sheet wrote.")]);
         };
+        if whole.get("job").is_some_and(|job| !job.is_object()) {
+            return Err(vec!["`job` is not a table of name, slug and revision. Choose the file that the sheet wrote.".to_owned()]);
+        }
         let (mut entries, mut problems) = (Vec::new(), Vec::new());
         for (number, entry) in told.iter().enumerate() {
             match one(entry) {
@@ -139,7 +142,15 @@ mod tests {
             problems.iter().any(|problem| problem.contains("placed, hung"))
                 && problems.iter().any(|problem| problem.starts_with("Entry 3:"))
         );
-        for bad in ["", "{}", "[]", "{\"format\": \"site-log/2\"}", "{\"format\": \"site-log/1\"}", "not json"] {
+        for bad in [
+            "",
+            "{}",
+            "[]",
+            "{\"format\": \"site-log/2\"}",
+            "{\"format\": \"site-log/1\"}",
+            "not json",
+            "{\"format\": \"site-log/1\", \"job\": [], \"entries\": []}",
+        ] {
             assert_eq!(Handed::read(bad).unwrap_err().len(), 1, "{bad}");
         }
         assert!(Handed::read(&" ".repeat(HANDED_MOST_BYTES + 1)).is_err());
