@@ -32,7 +32,7 @@ pub fn routes() -> Router<App> {
         .route("/jobs/{slug}/log/hand-in", get(hand_in))
 }
 
-async fn jobs(State(app): State<App>) -> Result<Markup, PageError> {
+async fn jobs(State(app): State<App>, who: Visitor) -> Result<Markup, PageError> {
     let jobs: Vec<_> = app.read(|book| book.jobs()).await?.into_iter().filter(|job| !job.put_away).collect();
     let listed = html! {
         ul.jobs {
@@ -45,7 +45,7 @@ async fn jobs(State(app): State<App>) -> Result<Markup, PageError> {
         }
     };
     let sentence = html! { (capital(&counted(jobs.len(), "job", "jobs"))) " with a site." };
-    let body = html! { (answer("", &sentence, &html! { "Choose one for its week." })) (part("Jobs", &html! {}, &listed)) };
+    let body = html! { (answer("", &sentence, &html! { "Choose one for its week." })) (part("Jobs", &doors::leaving(&who), &listed)) };
     Ok(book_page("Site", &body))
 }
 
@@ -143,9 +143,9 @@ async fn log_page(app: &App, who: &Visitor, slug: &str, problems: &[String], tak
         @if entries.is_empty() { p { "Nothing is logged yet." } }
         @else {
             div.wide tabindex="0" role="region" aria-label="The log" {
-                table { caption { "The last " (SHOWN) " entries, the latest first." }
+                table.stack { caption { "The last " (SHOWN) " entries, the latest first." }
                     thead { tr { th scope="col" { "When" } th scope="col" { "Who" } th scope="col" { "What" } th scope="col" { "Told" } } }
-                    tbody { @for entry in entries.iter().rev().take(SHOWN) { tr { td.nw { (entry.happened_at) } td { (entry.who) } td { (entry.kind) } td { (told(entry)) } } } }
+                    tbody { @for entry in entries.iter().rev().take(SHOWN) { tr { td.nw data-l="When" { (entry.happened_at.replace('T', " ")) } td data-l="Who" { (entry.who) } td data-l="What" { (entry.kind) } td data-l="Told" { (told(entry)) } } } }
                 }
             }
         }

@@ -22,6 +22,7 @@ pub use password::{generated, hash as hash_password};
 pub use refusal::Refusal;
 pub use roles::gang_may;
 pub use session::new_token as nonce;
+pub use sign_in::leaving;
 pub use state::{Doors, Dress, Manner};
 pub use visitor::{Owner, Priced, Visitor};
 

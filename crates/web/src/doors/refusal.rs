@@ -103,8 +103,8 @@ impl Refusal {
     /// As a page in the house's dress.
     pub fn page(&self, dress: Dress) -> Response {
         let body = html! {
-            h1 { (self.title()) }
-            p { (self.words()) }
+            h1.answer { (self.title()) "." }
+            p.lead { (self.words()) }
             @if *self == Self::SignIn { p { a href="/sign-in" { "Sign in" } } }
             @else { p { a href="/" { "Back to the job book" } } }
         };

@@ -49,23 +49,27 @@ async fn ask(State(doors): State<Doors>, Query(whither): Query<Whither>) -> Mark
 
 fn form(doors: &Doors, name: &str, next: &str, wrong: Option<&str>) -> Markup {
     let body = html! {
-        h1 { "Sign in to the job book" }
-        @if let Some(wrong) = wrong { p role="alert" id="wrong" class="wrong" { (wrong) } }
-        form method="post" action="/sign-in" class="sign-in" {
+        h1.answer { "Sign in to the job book." }
+        @if let Some(wrong) = wrong { div.stop role="alert" id="wrong" { h2 { "Not let in." } p { (wrong) } } }
+        form method="post" action="/sign-in" class="sign-in form" {
             input type="hidden" name="next" value=(next);
-            p {
+            div.field {
                 label for="name" { "Name" }
-                input id="name" name="name" value=(name) autocomplete="username" autocapitalize="none" required maxlength=(LONGEST_NAME)
-                    aria-describedby=[wrong.map(|_| "wrong")];
+                div.in {
+                    input.long id="name" name="name" type="text" value=(name) autocomplete="username" autocapitalize="none" required
+                        maxlength=(LONGEST_NAME) aria-describedby=[wrong.map(|_| "wrong")];
+                }
             }
-            p {
+            div.field {
                 label for="password" { "Password" }
-                input id="password" name="password" type="password" autocomplete="current-password" required maxlength="512"
-                    aria-describedby=[wrong.map(|_| "wrong")];
+                div.in {
+                    input.long id="password" name="password" type="password" autocomplete="current-password" required maxlength="512"
+                        aria-describedby=[wrong.map(|_| "wrong")];
+                }
             }
-            p { button type="submit" { "Sign in" } }
+            div.does { button.btn.first type="submit" { "Sign in" } }
         }
-        p { "Accounts are made at the machine that keeps the book: " code { "harlwright account add NAME" } "." }
+        p.note { "Accounts are made at the machine that keeps the book, with " code { "harlwright account add" } "." }
     };
     doors.dress()("Sign in", body)
 }
@@ -110,6 +114,15 @@ async fn leave(State(doors): State<Doors>, visitor: Visitor) -> Response {
     }
     let cookie = session::clear_cookie(doors.manner().secure);
     (AppendHeaders([(SET_COOKIE, cookie)]), Redirect::to("/sign-in")).into_response()
+}
+
+/// Who is signed in, with the way out; nothing where nobody signs in.
+pub fn leaving(visitor: &Visitor) -> Markup {
+    html! {
+        @if let Some(name) = &visitor.name {
+            form.does method="post" action="/sign-out" { p { "Signed in as " b { (name) } ", " (visitor.role.word()) "." } button type="submit" { "Sign out" } }
+        }
+    }
 }
 
 /// A page of ours to go to: never another site, whatever the address said.

@@ -58,7 +58,7 @@ async fn leaf(app: &App, who: &Visitor, number: usize) -> Result<Markup, PageErr
     let body = html! {
         (answer("", &sentence, &html! { "The last changed stands first." }))
         (part("Jobs", &html! { p { "What the latest plan answers first." } }, &listed))
-        @if changes_jobs(who) { (part("Begin", &html! {}, &begin(who))) }
+        @if changes_jobs(who) { (part("Begin", &crate::doors::leaving(who), &begin(who))) }
     };
     Ok(book_page("Job book", &body))
 }
@@ -70,7 +70,7 @@ fn empty(who: &Visitor) -> Markup {
         html! { "Begin with your own building, in four questions, or look round in an invented one. Either gives a first plan at once." };
     html! {
         (answer("The book is empty.", &sentence, &then))
-        @if changes_jobs(who) { (part("Begin", &html! {}, &begin(who))) }
+        @if changes_jobs(who) { (part("Begin", &crate::doors::leaving(who), &begin(who))) }
     }
 }
 
