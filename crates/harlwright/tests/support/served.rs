@@ -50,10 +50,11 @@ impl Served {
             }
         };
         let from = line.find("http").unwrap();
-        let address: String = line[from..].chars().take_while(|c| !c.is_whitespace()).collect();
+        let (scheme, rest) = line[from..].split_once("://").unwrap();
+        let host: String = rest.chars().take_while(|c| !c.is_whitespace() && *c != '/').collect();
         // Whatever it says later is read and let go, so that it never waits for room to speak.
         std::thread::spawn(move || lines.for_each(drop));
-        Self { child, address: address.trim_end_matches('/').to_owned(), book: book.to_owned(), took: begun.elapsed() }
+        Self { child, address: format!("{scheme}://{host}"), book: book.to_owned(), took: begun.elapsed() }
     }
 
     /// Host and port.
