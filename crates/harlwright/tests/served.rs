@@ -48,7 +48,7 @@ fn it_refuses_to_start_beyond_this_machine_and_names_both_remedies() {
     let (code, words) = run(&["--tls-cert", "none.pem", "--tls-key", "none.pem"]);
     assert!(code != Some(0) && words.contains("none.pem"), "{words}");
     let (code, words) = run(&["--behind-tls-proxy", "book.example.org"]);
-    assert!(code == Some(2) && words.contains("https://book.example.org"), "{words}");
+    assert!(code == Some(2) && words.contains("is not an origin"), "{words}");
 }
 
 #[test]
@@ -178,6 +178,14 @@ fn what_is_too_large_or_broken_is_refused_and_changes_nothing() {
     )
     .unwrap();
     assert!((400..500).contains(&restore.status), "{}", restore.status);
+    let heic =
+        b"--b\r\nContent-Disposition: form-data; name=\"file\"; filename=\"wall.csv\"\r\n\r\n\0\0\0\x18ftypheic\0\0\0\0\r\n--b--\r\n";
+    let photograph = call(served.host(), "POST", "/jobs/ferry-house-port-calder/files", &headers, heic).unwrap();
+    assert_eq!(
+        photograph.status, 422,
+        "a photograph that would keep its place is not taken in, whatever it is called: {}",
+        photograph.body
+    );
     assert_eq!(version_of(&served), 1, "nothing was changed");
     let left: Vec<String> =
         std::fs::read_dir(&served.book).unwrap().map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned()).collect();

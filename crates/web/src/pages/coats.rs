@@ -85,7 +85,7 @@ fn of_wall(
     let matter = html! {
         (told)
         (pick)
-        @if let Some(section) = section { figure.wide { (inline_svg(section, "section")) } }
+        @if let Some(section) = section { figure.wide tabindex="0" aria-label="The section through the wall" { (inline_svg(section, "section")) } }
         @if changes_jobs(who) { (form(job, plan, wall, typed)) } @else { div.cols { @for coat in &wall.coats { div { (words_of(plan, coat)) } } } }
     };
     html! {

@@ -19,6 +19,8 @@ use crate::{App, PageError};
 
 /// Most bytes of a file brought in.
 const MOST: u64 = 512 * 1024 * 1024;
+/// Largest photograph, bytes: it is cleaned in memory.
+const PICTURE_MOST: u64 = 24 * 1024 * 1024;
 /// Largest weather file, bytes: thirty hourly years with room to spare.
 const WEATHER_MOST: u64 = 64 * 1024 * 1024;
 /// Pieces on the way between the network and the disk.
@@ -67,7 +69,7 @@ async fn receive(app: &App, mut form: Multipart) -> Result<(String, String), Pag
         let Some(name) = field.file_name().and_then(plain_name) else { continue };
         let (send, coming) = mpsc::channel(PIECES);
         let book = std::sync::Arc::clone(app.book());
-        let kept = tokio::task::spawn_blocking(move || book.put_blob(&mut Pieces { coming, piece: Bytes::new() }, MOST));
+        let kept = tokio::task::spawn_blocking(move || keep(&book, &mut Pieces { coming, piece: Bytes::new() }));
         loop {
             match field.chunk().await {
                 Ok(Some(piece)) => {
@@ -89,6 +91,31 @@ async fn receive(app: &App, mut form: Multipart) -> Result<(String, String), Pag
         return Ok((name, sha256));
     }
     Err(PageError::bad("No file came with the form.", "Choose a file and send the form again."))
+}
+
+/// Keeps a file; a photograph without its place and device, and one that cannot be cleaned not at all.
+fn keep(book: &Book, from: &mut dyn Read) -> Result<String, StoreError> {
+    let broken = |_| StoreError::Picture("the file broke off on its way");
+    let mut head = Vec::new();
+    from.take(16).read_to_end(&mut head).map_err(broken)?;
+    if is_uncleanable(&head) {
+        return Err(StoreError::Picture("only JPEG and PNG can be freed of place and device"));
+    }
+    if !head.starts_with(&[0xFF, 0xD8, 0xFF]) && !head.starts_with(b"\x89PNG\r\n\x1a\n") {
+        return book.put_blob(&mut head.as_slice().chain(from), MOST);
+    }
+    from.take(PICTURE_MOST).read_to_end(&mut head).map_err(broken)?;
+    if head.len() as u64 > PICTURE_MOST {
+        return Err(StoreError::Picture("it is larger than 24 MB"));
+    }
+    book.put_blob(&mut store::strip(&head)?.bytes.as_slice(), PICTURE_MOST)
+}
+
+/// True for the first bytes of HEIC and AVIF, WebP and TIFF: photographs too, which would keep where they were taken.
+fn is_uncleanable(head: &[u8]) -> bool {
+    let still = head.get(4..8) == Some(b"ftyp") && matches!(head.get(8..12), Some(b"heic" | b"heix" | b"mif1" | b"msf1" | b"avif"));
+    let webp = head.starts_with(b"RIFF") && head.get(8..12) == Some(b"WEBP");
+    still || webp || head.starts_with(b"II*\0") || head.starts_with(b"MM\0*")
 }
 
 /// The last part of a file's name, of letters, digits, points, hyphens and blanks alone; `None` if nothing is left of it.
