@@ -10,7 +10,7 @@ fn alone_it_says_where_to_begin_in_four_lines() {
     let said = harlwright::<&str>(&[]);
     assert_eq!(said.code, 0);
     assert_eq!(said.out.lines().count(), 4, "{}", said.out);
-    for verb in ["demo", "new", "plan", "--help"] {
+    for verb in ["demo", "new", "serve", "--help"] {
         assert!(said.out.contains(verb));
     }
 }

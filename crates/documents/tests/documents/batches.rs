@@ -3,7 +3,8 @@
 use documents::batch::{BUCKET_L, Card, GAUGE_BOX_L, MIXER_L, Recipe, cards};
 use works::Plan;
 
-use crate::support::{Names, ferry_house, plan};
+use crate::ferry_house::ferry_house;
+use crate::support::{Names, plan};
 
 fn gauged(card: &Card) -> &documents::batch::Batch {
     match &card.recipe {

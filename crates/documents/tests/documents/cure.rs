@@ -6,8 +6,8 @@ use jiff::civil::{Date, date};
 use works::protect::{Foresight, Policy, StoryAsked};
 use works::{Told, Unwatched};
 
+use crate::ferry_house::ferry_house_job;
 use crate::figures::{check, keep};
-use crate::support::ferry_house_job;
 
 fn asked(wall: &str, from: Date, policy: Policy) -> StoryAsked {
     StoryAsked {

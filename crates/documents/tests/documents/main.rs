@@ -2,7 +2,9 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
 mod batches;
+mod catalogue;
 mod cure;
+mod ferry_house;
 mod figures;
 mod forms;
 mod names;

@@ -29,7 +29,7 @@ fn squeezed(words: &str) -> String {
 
 #[test]
 fn the_first_page_answers_every_question_and_each_page_says_it_is_invented() {
-    for plan in [plan(4, Names::Short), crate::support::ferry_house()] {
+    for plan in [plan(4, Names::Short), crate::ferry_house::ferry_house()] {
         let pages = proposal_words(&plan).unwrap();
         let first = squeezed(&pages[0]);
         assert_eq!(plan.answers.len(), 9);
@@ -45,7 +45,7 @@ fn the_first_page_answers_every_question_and_each_page_says_it_is_invented() {
 
 #[test]
 fn every_caution_that_applies_stands_in_both_documents() {
-    for plan in [plan(1, Names::Short), crate::support::ferry_house()] {
+    for plan in [plan(1, Names::Short), crate::ferry_house::ferry_house()] {
         let (proposal, site) = (squeezed(&proposal_words(&plan).unwrap().join("")), squeezed(&site_words(&plan).unwrap().join("")));
         for caution in &plan.cautions {
             assert!(proposal.contains(&squeezed(&caution.words)), "the proposal lacks: {}", caution.words);
@@ -56,7 +56,7 @@ fn every_caution_that_applies_stands_in_both_documents() {
 
 #[test]
 fn what_needs_a_decision_stands_in_the_proposal_with_its_remedy() {
-    let plan = crate::support::ferry_house();
+    let plan = crate::ferry_house::ferry_house();
     let proposal = squeezed(&proposal_words(&plan).unwrap().join(""));
     let heavy = plan.findings.iter().filter(|finding| matches!(finding.grade, reckoning::Grade::Stop | reckoning::Grade::Think));
     for finding in heavy {
@@ -116,7 +116,7 @@ fn a_plan_without_walls_or_weather_still_gives_documents() {
 /// Not a bar but a look at the cost, for `cargo test -- --nocapture`: both documents of the demonstration, warm and in one process.
 #[test]
 fn both_documents_of_the_demonstration_are_set_in_reasonable_time() {
-    let plan = crate::support::ferry_house();
+    let plan = crate::ferry_house::ferry_house();
     let started = std::time::Instant::now();
     proposal_pdf(&plan).unwrap();
     let proposal = started.elapsed();

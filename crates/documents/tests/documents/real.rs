@@ -2,7 +2,7 @@
 
 use documents::{order_csv, plan_json, programme_ics};
 
-use crate::support::ferry_house;
+use crate::ferry_house::ferry_house;
 
 #[test]
 fn the_demonstration_gives_every_document() {

@@ -3,7 +3,8 @@
 use documents::week::weeks;
 use documents::{plan_json, site_html, site_html_served, without_prices};
 
-use crate::support::{Names, ferry_house, plan};
+use crate::ferry_house::ferry_house;
+use crate::support::{Names, plan};
 
 /// The words of the page a person sees, without its style and script.
 fn seen(html: &str) -> String {

@@ -1,15 +1,14 @@
 //! A plan to draw and typeset before and beside the real ones: an invented house at an invented place, with one wall or many, short
 //! names or long. Its figures are made up to be plausible; nothing here checks arithmetic.
 
-use std::collections::BTreeMap;
-
 use jiff::civil::{Date, Weekday, date};
-use materials::{Catalogue, Cover, Lime, LimeKind, Masonry, Mix, Moisture, Mortar, Sand};
+use materials::{Mix, Moisture, Mortar};
 use reckoning::{Caution, Currency, Finding, Grade, Hazard, Known, Money, Reckoning, Reckonings, Unit, Value};
 use rust_decimal::Decimal;
 use survey::*;
 use works::*;
 
+use crate::catalogue::catalogue;
 pub use crate::names::Names;
 use crate::names::wall_name;
 
@@ -203,7 +202,7 @@ fn measure(wall: &WallFound) -> WallMeasured {
     }
 }
 
-fn moisture(density: f64) -> Moisture {
+pub fn moisture(density: f64) -> Moisture {
     Moisture {
         density_kg_m3: density,
         porosity: 0.3,
@@ -623,7 +622,7 @@ fn findings() -> Vec<Finding> {
     ]
 }
 
-fn cautions() -> Vec<Caution> {
+pub fn cautions() -> Vec<Caution> {
     let caution = |hazard: Hazard, words: &str| Caution {
         hazard,
         words: words.into(),
@@ -715,96 +714,4 @@ fn price_reckoning(price: &Price) -> Reckoning {
         vec![cost, overhead],
         "the price lines",
     )
-}
-
-pub fn catalogue() -> Catalogue {
-    let lime = Lime {
-        name: "Lime putty CL 90, matured".into(),
-        kind: LimeKind::Putty,
-        designation: "CL 90 S PL".into(),
-        bulk_kg_m3: 1350.0,
-        portlandite_share: 0.45,
-        water_share: 0.53,
-        solid_kg_m3: 2240.0,
-        class_mpa: None,
-        hydraulic_share: None,
-        final_set_h: None,
-        unit_name: "20 litre tub".into(),
-        unit_kg: 27.0,
-        mature_weeks: 12.0,
-        frost_free_days: (14.0, 28.0),
-    };
-    let sand = |name: &str, largest: f64| Sand {
-        name: name.into(),
-        loose_kg_m3: 1550.0,
-        particle_kg_m3: 2650.0,
-        largest_mm: largest,
-        fines_share: 0.02,
-        sharp: true,
-        moisture_share: 0.04,
-        bulking: 0.2,
-        unit_name: "tonne bag".into(),
-        unit_kg: 850.0,
-    };
-    let masonry = Masonry {
-        name: "Whin rubble".into(),
-        tell: "dark, cannot be scratched".into(),
-        stone: moisture(2700.0),
-        dense: true,
-        hardness: "hard".into(),
-        splash_s: (60.0, 120.0),
-        solar_absorptance: 0.7,
-    };
-    let cover = Cover {
-        name: "Damp hessian".into(),
-        wind_leak: 0.2,
-        sun_through: 0.2,
-        rain_through: 0.5,
-        sky_through: 0.1,
-        gap_w_m2k: 5.0,
-        cloth_kg_m2: 0.3,
-        holds_kg_m2: 0.6,
-        cloth_absorptance: 0.6,
-        wetted: true,
-        warms_k: 0.0,
-        heater_w_m2: 0.0,
-        skin_w_m2k: 0.0,
-        burner: false,
-        co2_film_m_s: 0.003,
-        hang_h_per_100_m2: 3.0,
-        load_kg_m2: 0.9,
-        wind_limit_m_s: 12.0,
-    };
-    Catalogue {
-        limes: BTreeMap::from([("putty-cl90".to_owned(), lime)]),
-        sands: BTreeMap::from([
-            ("sharp-concreting".to_owned(), sand("Sharp concreting sand 0/4", 4.0)),
-            ("finish-grit".to_owned(), sand("Finish grit 2/6", 6.0)),
-        ]),
-        masonries: BTreeMap::from([("whin-rubble".to_owned(), masonry)]),
-        covers: BTreeMap::from([("damp-hessian".to_owned(), cover)]),
-        cautions: cautions(),
-        sources: BTreeMap::new(),
-    }
-}
-
-/// The shipped demonstration, planned for real.
-pub fn ferry_house() -> Plan {
-    static PLANNED: std::sync::OnceLock<Plan> = std::sync::OnceLock::new();
-    PLANNED.get_or_init(plan_ferry_house).clone()
-}
-
-/// The shipped demonstration's job and weather.
-pub fn ferry_house_job() -> (job::Job, weather::Weather) {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/ferry-house");
-    let text = std::fs::read_to_string(folder.join("job.toml")).unwrap();
-    let job = job::read(&text, "job.toml").unwrap();
-    let asked = job.weather.as_ref().unwrap();
-    let weather = weather::read_csv(&std::fs::read_to_string(folder.join(&asked.file)).unwrap(), &asked.file).unwrap();
-    (job, weather)
-}
-
-fn plan_ferry_house() -> Plan {
-    let (job, weather) = ferry_house_job();
-    works::plan(&job.inputs, Some(&weather), &works::Unwatched).unwrap()
 }

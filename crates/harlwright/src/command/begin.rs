@@ -7,9 +7,8 @@ use crate::failure::Failure;
 pub fn run() -> Result<(), Failure> {
     println!("harlwright demo             write an invented job to try things on");
     println!("harlwright new JOB.toml     answer a few plain questions and get a job file");
-    println!("harlwright plan JOB.toml    specification, order, programme, price and documents");
     #[cfg(feature = "web")]
-    println!("harlwright serve            all of that in a browser, on this machine");
+    println!("harlwright serve            the whole job in a browser, on this machine");
     println!("harlwright --help           everything else");
     Ok(())
 }
