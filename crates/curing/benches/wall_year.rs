@@ -15,7 +15,7 @@ use std::time::Instant;
 
 use common::wall_year::{CELLS, column, course, live, rms, told, weather};
 use curing::Numerics;
-use curing::kernel::Settings;
+use curing::kernel::{Column, Settings, Width};
 use weather::FaceClimate;
 
 const RUNS: usize = 5;
@@ -42,7 +42,10 @@ fn least(mut run: impl FnMut()) -> f64 {
 }
 
 /// Seconds a member-year and iterations an hour of a block of `L` years.
-fn ours<const L: usize>(years: &[Arc<FaceClimate>; L], settings: Settings, longest_s: f64) -> (f64, f64) {
+fn ours<const L: usize>(years: &[Arc<FaceClimate>; L], settings: Settings, longest_s: f64) -> (f64, f64)
+where
+    Column<L>: Width<L>,
+{
     let mut iterations = 0;
     let hours = years[0].air_k.len();
     let least = least(|| {

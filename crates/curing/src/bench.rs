@@ -9,7 +9,7 @@ use weather::FaceClimate;
 
 use crate::exposure::Room;
 use crate::group::{Block, Checkpoint, Group, Shared};
-use crate::kernel::{Column, Settings};
+use crate::kernel::{Column, Settings, Width};
 use crate::{
     Action, CoatModel, CuringError, DamageIndex, Inside, Layer, Look, MaterialTables, ProfileCell, WallModel, Wash, calibration, grid,
 };
@@ -43,7 +43,7 @@ pub struct Numerics {
     pub longest_step_s: f64,
     /// Longest step in the hour after a coat is thrown or a face damped down, s: suction moves water in minutes then.
     pub fresh_step_s: f64,
-    /// Most members stepped together in a block: 1, 2, 4, 8 or 16; no bit of a result depends on it.
+    /// Most members stepped together in a block: up to 8, of which fewer than 3 are stepped one by one; no bit of a result depends on it.
     pub lanes: usize,
     /// Settings of the kernel.
     pub settings: Settings,
@@ -56,7 +56,7 @@ impl Default for Numerics {
     /// against tight ones.
     fn default() -> Self {
         let settings = Settings { tolerance_y: 0.2, tolerance_k: 2.0, freezing: true, ..Settings::default() };
-        Self { fineness: 1, longest_step_s: 3600.0, fresh_step_s: 300.0, lanes: 4, settings }
+        Self { fineness: 1, longest_step_s: 3600.0, fresh_step_s: 300.0, lanes: 8, settings }
     }
 }
 
@@ -69,6 +69,8 @@ pub struct Bench {
     cell_steps: u64,
 }
 
+/// Members from which a block of eight lanes costs less than as many blocks of one.
+const FEWEST_OF_EIGHT: usize = 3;
 /// Work of a call, in member-hours, from which it is worth waking other threads.
 const WORTH_THREADS: usize = 24;
 
@@ -113,12 +115,10 @@ impl Bench {
         let shared = Arc::new(Shared { wall: wall.clone(), coats: coats.to_vec(), layer, climate, room, numerics });
         let (mut blocks, mut place, mut rest) = (Vec::new(), Vec::new(), first_hours);
         while !rest.is_empty() {
-            let taken = match rest.len().min(numerics.lanes) {
-                16.. => build::<16>(&shared, &layers, &mut rest, &mut blocks)?,
-                8.. => build::<8>(&shared, &layers, &mut rest, &mut blocks)?,
-                4.. => build::<4>(&shared, &layers, &mut rest, &mut blocks)?,
-                2.. => build::<2>(&shared, &layers, &mut rest, &mut blocks)?,
-                _ => build::<1>(&shared, &layers, &mut rest, &mut blocks)?,
+            let most = numerics.lanes;
+            let taken = match rest.len().min(most) {
+                FEWEST_OF_EIGHT.. => build::<8>(&shared, &layers, most, &mut rest, &mut blocks)?,
+                _ => build::<1>(&shared, &layers, most, &mut rest, &mut blocks)?,
             };
             place.extend((0..taken).map(|lane| (blocks.len() - 1, lane)));
         }
@@ -225,19 +225,22 @@ impl Bench {
     }
 }
 
-/// Builds a block of `L` members from the head of the list.
+/// Builds a block of at most `most` and `L` members from the head of the list; lanes without a member rest.
 fn build<const L: usize>(
     shared: &Arc<Shared>,
     layers: &[Layer],
+    most: usize,
     rest: &mut &[usize],
     blocks: &mut Vec<Box<dyn Block>>,
-) -> Result<usize, CuringError> {
-    let (head, tail) = rest.split_at(L);
-    let first: [usize; L] = std::array::from_fn(|lane| head[lane]);
+) -> Result<usize, CuringError>
+where
+    Column<L>: Width<L>,
+{
+    let (head, tail) = rest.split_at(L.min(most).min(rest.len()).max(1));
     let column = Column::<L>::new(layers.to_vec(), 1, shared.numerics.settings)?;
-    blocks.push(Box::new(Group::new(Arc::clone(shared), column, &first)));
+    blocks.push(Box::new(Group::new(Arc::clone(shared), column, head)));
     *rest = tail;
-    Ok(L)
+    Ok(head.len())
 }
 
 /// Thinnest coat that is a layer, m.

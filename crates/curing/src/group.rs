@@ -94,11 +94,11 @@ pub(crate) struct Group<const L: usize> {
 }
 
 impl<const L: usize> Group<L> {
-    /// Members that start at the given hours on a column whose masonry alone is awake.
-    pub(crate) fn new(shared: Arc<Shared>, mut column: Column<L>, first_hours: &[usize; L]) -> Self {
+    /// Members that start at the given hours on a column whose masonry alone is awake. Lanes beyond them rest.
+    pub(crate) fn new(shared: Arc<Shared>, mut column: Column<L>, first_hours: &[usize]) -> Self {
         let mut members = Vec::with_capacity(L);
-        for (lane, &first) in first_hours.iter().enumerate() {
-            let hour = shared.hour(first);
+        for lane in 0..L {
+            let hour = first_hours.get(lane).or(first_hours.last()).map_or(0, |&first| shared.hour(first));
             starting::start(&shared, &mut column, lane, hour);
             members.push(Member {
                 passed: hour,
@@ -110,7 +110,7 @@ impl<const L: usize> Group<L> {
                 thrown: Vec::new(),
                 air_k: shared.climate.air_k[hour],
                 failed: None,
-                stopped: false,
+                stopped: lane >= first_hours.len(),
             });
         }
         Self { shared, column, members }

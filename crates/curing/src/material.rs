@@ -227,18 +227,16 @@ impl MaterialTables {
     }
 }
 
+/// Added to a number below 2⁵¹ it leaves the nearest whole number in the low bits of the sum: no conversion from float to integer, which machines do
+/// differently out of range.
+pub(crate) const WHOLE: f64 = 6_755_399_441_055_744.0;
+
 /// Segment number and offset within it for a value of y, clamped to the table.
 #[inline(always)]
 pub(crate) fn place(y: f64) -> (usize, f64) {
     let least = if y > LEAST_LN_SUCTION { y } else { LEAST_LN_SUCTION };
-    place_bounded(if least < GREATEST_LN_SUCTION - 1e-4 { least } else { GREATEST_LN_SUCTION - 1e-4 })
-}
-
-/// The same for a value known to lie within the table. Portable: no conversion from float to integer.
-#[inline(always)]
-pub(crate) fn place_bounded(y: f64) -> (usize, f64) {
-    const WHOLE: f64 = 6_755_399_441_055_744.0;
-    let scaled = (y - LEAST_LN_SUCTION) * SEGMENTS_PER_UNIT;
+    let within = if least < GREATEST_LN_SUCTION - 1e-4 { least } else { GREATEST_LN_SUCTION - 1e-4 };
+    let scaled = (within - LEAST_LN_SUCTION) * SEGMENTS_PER_UNIT;
     let shifted = (scaled - 0.499_999_9) + WHOLE;
     let index = shifted - WHOLE;
     ((shifted.to_bits() & 0xFFFF_FFFF) as usize, (scaled - index) * (1.0 / SEGMENTS_PER_UNIT))

@@ -6,7 +6,7 @@ use physics::constants::{FUSION_J_KG, ICE_HEAT_J_KGK};
 
 use crate::kernel::point::vapour_pressure;
 use crate::kernel::{WATER_J_KGK, ZERO_K};
-use crate::lanes::Lanes;
+use crate::lanes::{On, Vector};
 use crate::material::VAPOUR_GAS_J_KGK;
 
 /// Span of temperature in which the free water of a cloth freezes, K: a choice of numerics, narrow beside what weather does in an hour.
@@ -61,28 +61,30 @@ impl Hung {
 
 /// Heat of the ice in the cloths of a block, J/m², with its slopes by water and temperature; nothing where none is cold enough.
 #[inline(always)]
-pub(crate) fn heat_of_ice<const L: usize>(water: Lanes<L>, t: Lanes<L>, sorbed: Lanes<L>) -> [Lanes<L>; 3] {
-    let (none, one) = (Lanes::default(), Lanes::splat(1.0));
-    let cold = Lanes::splat(ZERO_K) - t;
+pub(crate) fn heat_of_ice<V: Vector>(water: V, t: V, sorbed: V) -> [V; 3] {
+    let on = On::<V>(t.proof());
+    let (none, one) = (on.zero(), on.splat(1.0));
+    let cold = on.splat(ZERO_K) - t;
     if !cold.any_above_zero() {
         return [none; 3];
     }
     let free = (water - sorbed).max(none);
     let share = (cold * (1.0 / FREEZES_WITHIN_K)).clamp(0.0, 1.0);
-    let share_t = cold.above_zero((Lanes::splat(FREEZES_WITHIN_K) - cold).above_zero(Lanes::splat(-1.0 / FREEZES_WITHIN_K), none), none);
-    let fusion = Lanes::splat(FUSION_J_KG) - cold * THAWED_J_KGK;
+    let share_t = cold.above_zero((on.splat(FREEZES_WITHIN_K) - cold).above_zero(on.splat(-1.0 / FREEZES_WITHIN_K), none), none);
+    let fusion = on.splat(FUSION_J_KG) - cold * THAWED_J_KGK;
     let by_water = (water - sorbed).above_zero(one, none) * share * fusion;
     [-(free * share * fusion), -by_water, -(free * (share_t * fusion + share * THAWED_J_KGK))]
 }
 
 /// Saturation pressure over the water of a cloth, over ice below 0 °C, Pa, and its slope by temperature.
 #[inline(always)]
-pub(crate) fn saturation<const L: usize>(t: Lanes<L>, freezes: bool) -> (Lanes<L>, Lanes<L>) {
-    let none = Lanes::default();
-    if !freezes || !(Lanes::splat(ZERO_K) - t).any_above_zero() {
+pub(crate) fn saturation<V: Vector>(t: V, freezes: bool) -> (V, V) {
+    let on = On::<V>(t.proof());
+    let none = on.zero();
+    if !freezes || !(on.splat(ZERO_K) - t).any_above_zero() {
         return vapour_pressure(t, none);
     }
-    let inverse_t = Lanes::splat(1.0) / t;
+    let inverse_t = t.inverse();
     let kelvin = ((inverse_t - 1.0 / ZERO_K) * (FUSION_J_KG / VAPOUR_GAS_J_KGK)).max(none);
     let (pressure, slope) = vapour_pressure(t, -kelvin);
     (pressure, slope + kelvin.above_zero(pressure * inverse_t * inverse_t * (FUSION_J_KG / VAPOUR_GAS_J_KGK), none))
@@ -91,6 +93,7 @@ pub(crate) fn saturation<const L: usize>(t: Lanes<L>, freezes: bool) -> (Lanes<L
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::lanes::Lanes;
 
     const CLOTH: Hung = Hung { dry_heat: 402.0, sorbed: 0.06, freezes: true };
 

@@ -1,5 +1,7 @@
 //! The column: state of every member, and the driver that takes it through a span of time in steps that depend on that member alone.
 
+use fearless_simd::Level;
+
 use crate::CuringError;
 use crate::kernel::books::Books;
 use crate::kernel::carbon::{Gas, REACTION_J_MOL, WATER_KG_MOL};
@@ -12,9 +14,9 @@ use crate::kernel::newton::bounded;
 use crate::kernel::point::{Point, heat_conductivity};
 use crate::kernel::setting::Setting;
 use crate::kernel::sweep::{Eliminated, FaceBalance};
-use crate::kernel::vectors::Level;
+use crate::kernel::vectors::{Stepper, Width};
 use crate::kernel::{FaceCondition, Layer, Settings, WATER_J_KGK, ZERO_K};
-use crate::lanes::{Lanes, ln};
+use crate::lanes::{Lanes, On, Vector, ln};
 use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION};
 
 /// Share of the last step's changes by which a step starts ahead.
@@ -64,25 +66,30 @@ pub struct Column<const L: usize> {
     pub(crate) heat_link: Vec<Lanes<L>>,
     pub(crate) vapour_link: Vec<Lanes<L>>,
     /// State functions at the last evaluation: node k of layer i stands at k + i, because joints are evaluated for both their layers.
-    pub(crate) points: Vec<Point<L>>,
-    pub(crate) eliminated: Vec<Eliminated<L>>,
+    pub(crate) points: Vec<Point<Lanes<L>>>,
+    pub(crate) eliminated: Vec<Eliminated<Lanes<L>>>,
+    /// Changes of y and temperature that the last solve asks for.
+    pub(crate) dy: Vec<Lanes<L>>,
+    pub(crate) dt: Vec<Lanes<L>>,
     /// Heat of ice of each cell at the last evaluation, and whether any lane had some; the heat is empty where nothing freezes.
-    pub(crate) frost: Vec<Frost<L>>,
+    pub(crate) frost: Vec<Frost<Lanes<L>>>,
     pub(crate) icy: Vec<bool>,
     /// How far ice leaves each link open to liquid, empty where nothing freezes, and whether it shuts any of a layer's.
     pub(crate) liquid_open: Vec<Lanes<L>>,
     pub(crate) throttled: Vec<bool>,
-    pub(crate) inner_balance: FaceBalance<L>,
-    pub(crate) outer_balance: FaceBalance<L>,
-    conductivity: Vec<Lanes<L>>,
+    pub(crate) inner_balance: FaceBalance<Lanes<L>>,
+    pub(crate) outer_balance: FaceBalance<Lanes<L>>,
+    /// Portlandite turned, water and heat set free over the step just taken, mol/m², kg/m², J/m².
+    pub(crate) reaction: [Lanes<L>; 3],
     /// Potentials at the start of the last step.
     pub(crate) y_before: Vec<Lanes<L>>,
     pub(crate) t_before: Vec<Lanes<L>>,
     /// Length of the last step taken, s; zero before the first.
     pub(crate) last_s: Lanes<L>,
     iterations: u64,
-    /// Vector instructions it is stepped with.
+    /// Vector instructions it is stepped with, and how.
     pub(crate) level: Level,
+    stepper: Stepper<L>,
 }
 
 impl<const L: usize> Column<L> {
@@ -91,7 +98,10 @@ impl<const L: usize> Column<L> {
     ///
     /// # Errors
     /// Layers without cells, cells of no width, a layer that carbonates inside one that does not.
-    pub fn new(layers: Vec<Layer>, awake: usize, settings: Settings) -> Result<Self, CuringError> {
+    pub fn new(layers: Vec<Layer>, awake: usize, settings: Settings) -> Result<Self, CuringError>
+    where
+        Self: Width<L>,
+    {
         let layout = Layout::new(layers)?;
         let (nodes, layer_count) = (layout.nodes(), layout.layers.len());
         let zeros = vec![Lanes::default(); nodes];
@@ -118,18 +128,21 @@ impl<const L: usize> Column<L> {
             vapour_link: zeros.clone(),
             points: vec![Point::default(); nodes + layer_count],
             eliminated: vec![Eliminated::default(); nodes],
+            dy: zeros.clone(),
+            dt: zeros.clone(),
             frost: vec![Frost::default(); if settings.freezing { nodes } else { 0 }],
             liquid_open: vec![Lanes::splat(1.0); if settings.freezing { nodes } else { 0 }],
             icy: vec![false; nodes],
             throttled: vec![false; layer_count],
             inner_balance: FaceBalance::default(),
             outer_balance: FaceBalance::default(),
-            conductivity: zeros.clone(),
+            reaction: [Lanes::default(); 3],
             y_before: vec![Lanes::splat(ln(93.77e6)); nodes],
             t_before: vec![Lanes::splat(293.15); nodes],
             last_s: Lanes::default(),
             iterations: 0,
             level: settings.vectors.level(),
+            stepper: <Self as Width<L>>::STEPPER,
         };
         for lane in 0..L {
             for layer in 0..column.layout.layers.len() {
@@ -305,7 +318,7 @@ impl<const L: usize> Column<L> {
                 left if left <= proposal[lane] * (1.0 + 1e-9) => left,
                 _ => proposal[lane],
             });
-            let taken = self.step(&inner, &outer, &active, Lanes(dt));
+            let taken = self.stepper.0(self, &inner, &outer, &active, &Lanes(dt));
             for lane in (0..L).filter(|&lane| active[lane]) {
                 if taken.done[lane] {
                     remaining[lane] -= dt[lane];
@@ -324,18 +337,35 @@ impl<const L: usize> Column<L> {
     }
 
     /// One step of every active lane, in whatever instructions its caller was compiled for.
-    #[inline(always)]
-    pub(crate) fn step_here(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, active: &[bool; L], dt: Lanes<L>) -> Taken<L> {
+    pub(crate) fn step_on<V: Vector>(
+        &mut self,
+        on: On<V>,
+        inner: &Conditions<L>,
+        outer: &Conditions<L>,
+        active: &[bool; L],
+        dt: &Lanes<L>,
+    ) -> Taken<L> {
         let (cloth, flooded, inner_flooded) = (self.cloth, self.flooded, self.inner_flooded);
         self.cloth.water_before = cloth.water;
         let heat = |lane: usize| outer.cloth.hung(lane, cloth.freezes).heat(cloth.water.0[lane], cloth.t.0[lane]);
         self.cloth.heat_before = Lanes(std::array::from_fn(heat));
-        self.hold_coefficients();
-        let unsolved = self.solve_gas(outer, dt, active);
-        self.feed_back(dt);
-        self.extrapolate(active, dt);
+        on.run(
+            #[inline(always)]
+            || self.hold_coefficients(on),
+        );
+        let unsolved = on.run(
+            #[inline(always)]
+            || self.solve_gas(on, outer, dt, active),
+        );
+        on.run(
+            #[inline(always)]
+            || {
+                self.feed_back(on, dt);
+                self.extrapolate(on, active, dt);
+            },
+        );
         let solved: [bool; L] = std::array::from_fn(|lane| active[lane] && !unsolved[lane]);
-        let mut taken = self.newton(inner, outer, &solved, dt);
+        let mut taken = self.newton(on, inner, outer, &solved, dt);
         for lane in (0..L).filter(|&lane| unsolved[lane]) {
             taken.worst[lane] = self.layout.outer_face(self.awake[lane]);
         }
@@ -358,47 +388,47 @@ impl<const L: usize> Column<L> {
 
     /// Starts the iterations of a step where the last step's changes lead, so that most steps need one solve. Cells that may freeze start where they are.
     #[inline(always)]
-    fn extrapolate(&mut self, active: &[bool; L], dt: Lanes<L>) {
-        let active = Lanes(active.map(|active| if active { 1.0 } else { 0.0 }));
-        let zero = Lanes::default();
-        let ratio = self.last_s.above_zero(dt / self.last_s, zero).min(Lanes::splat(1.0)) * EXTRAPOLATED;
-        let ratio = (Lanes::splat(LONGEST_LED_S) - dt).above_zero(ratio, zero);
+    fn extrapolate<V: Vector>(&mut self, on: On<V>, active: &[bool; L], dt: &Lanes<L>) {
+        let (active, zero, dt, last_s) = (on.marked(active), on.zero(), on.load(dt), on.load(&self.last_s));
+        let ratio = last_s.above_zero(dt / last_s, zero).min(on.splat(1.0)) * EXTRAPOLATED;
+        let ratio = (on.splat(LONGEST_LED_S) - dt).above_zero(ratio, zero);
         for layer in 0..self.most_awake() {
-            let here = active * self.awake_mask(layer);
+            let here = active * on.load(&self.awake_mask(layer));
             let first = if layer == 0 { 0 } else { self.layout.cells[layer].start };
             for node in first..=self.layout.cells[layer].end {
-                let (y, t) = (self.y[node], self.t[node]);
-                let ahead_t = t + ((t - self.t_before[node]) * ratio).clamp(-FARTHEST_K, FARTHEST_K);
-                let ahead_y = bounded(y + ((y - self.y_before[node]) * ratio).clamp(-FARTHEST_Y, FARTHEST_Y));
+                let (y, t) = (on.load(&self.y[node]), on.load(&self.t[node]));
+                let (y_before, t_before) = (on.load(&self.y_before[node]), on.load(&self.t_before[node]));
+                let ahead_t = t + ((t - t_before) * ratio).clamp(-FARTHEST_K, FARTHEST_K);
+                let ahead_y = bounded(y + ((y - y_before) * ratio).clamp(-FARTHEST_Y, FARTHEST_Y));
                 let moves = if self.settings.freezing { (ahead_t.min(t) - ZERO_K).above_zero(here, zero) } else { here };
-                self.y_before[node] = here.above_zero(y, self.y_before[node]);
-                self.t_before[node] = here.above_zero(t, self.t_before[node]);
-                self.y[node] = moves.above_zero(ahead_y, y);
-                self.t[node] = moves.above_zero(ahead_t, t);
+                self.y_before[node] = here.above_zero(y, y_before).lanes();
+                self.t_before[node] = here.above_zero(t, t_before).lanes();
+                self.y[node] = moves.above_zero(ahead_y, y).lanes();
+                self.t[node] = moves.above_zero(ahead_t, t).lanes();
             }
         }
     }
 
     /// Takes the coefficients that change little in a step from its start: conduction of heat and permeability of air in each link.
     #[inline(always)]
-    fn hold_coefficients(&mut self) {
+    fn hold_coefficients<V: Vector>(&mut self, on: On<V>) {
         for layer in 0..self.most_awake() {
-            let awake = self.awake_mask(layer);
+            let awake = on.load(&self.awake_mask(layer));
             let cells = self.layout.cells[layer].clone();
             let material = &self.layout.layers[layer].material;
             let [c0, c1, c2, c3] = material.vapour_in_air;
-            for node in cells.clone() {
-                self.conductivity[node] = heat_conductivity(material, &self.stage[layer], self.y[node]);
-            }
+            let mut before = heat_conductivity(on, material, &self.stage[layer], &self.y[cells.start]);
+            let mut colder = on.load(&self.t[cells.start - 1]);
             for node in cells.start..=cells.end {
-                let before = self.conductivity[if node == cells.start { node } else { node - 1 }];
-                let after = self.conductivity[if node == cells.end { node - 1 } else { node }];
+                let after = if node == cells.end { before } else { heat_conductivity(on, material, &self.stage[layer], &self.y[node]) };
                 let share = self.layout.share_before[node];
                 let inverse = self.layout.inverse_m[node];
-                self.heat_link[node] = before * after * awake * inverse / (after * share + before * (1.0 - share));
-                let x = (self.t[node - 1] + self.t[node]) * (0.5 / 293.15) - 1.0;
+                self.heat_link[node] = (before * after * awake * inverse / (after * share + before * (1.0 - share))).lanes();
+                let t = on.load(&self.t[node]);
+                let x = (colder + t) * (0.5 / 293.15) - 1.0;
                 let in_air = ((x * c3 + c2) * x + c1) * x + c0;
-                self.vapour_link[node] = in_air * awake * inverse;
+                self.vapour_link[node] = (in_air * awake * inverse).lanes();
+                (before, colder) = (after, t);
             }
             if self.settings.freezing {
                 self.throttle(layer);
@@ -408,7 +438,8 @@ impl<const L: usize> Column<L> {
 
     /// Water and heat that carbonation gives each cell over the step and hydraulic set takes from it, per m³.
     #[inline(always)]
-    fn feed_back(&mut self, dt: Lanes<L>) {
+    fn feed_back<V: Vector>(&mut self, on: On<V>, dt: &Lanes<L>) {
+        let dt = on.load(dt);
         for layer in 0..self.most_awake() {
             let feeds_back = self.layout.layers[layer].carbonation.is_some_and(|law| law.feeds_back);
             let sets = self.layout.layers[layer].material.set().copied();
@@ -416,21 +447,21 @@ impl<const L: usize> Column<L> {
                 continue;
             }
             for node in self.layout.cells[layer].clone() {
-                let warmth = self.t[node] - ZERO_K;
-                let (mut water, mut heat) = (Lanes::default(), Lanes::default());
+                let warmth = on.load(&self.t[node]) - ZERO_K;
+                let (mut water, mut heat) = (on.zero(), on.zero());
                 if feeds_back {
-                    let turned = self.gas.r[node] * dt;
+                    let turned = on.load(&self.gas.r[node]) * dt;
                     water = turned * WATER_KG_MOL;
                     heat = turned * (warmth * (WATER_KG_MOL * WATER_J_KGK) + REACTION_J_MOL);
                 }
                 if let Some(law) = &sets {
-                    let gained = self.set_cell_on(law, node, dt);
+                    let gained = self.set_cell_on(on, law, node, dt);
                     let bound = gained * law.binds_kg_m3;
                     water = water - bound;
                     heat = heat + (gained * law.heat_j_m3 - bound * warmth * WATER_J_KGK);
                 }
-                self.water_source[node] = water;
-                self.heat_source[node] = heat;
+                self.water_source[node] = water.lanes();
+                self.heat_source[node] = heat.lanes();
             }
         }
     }

@@ -1,7 +1,7 @@
 //! What stands in front of a face during a step: held state, film, rain, and a cloth with heat and water of its own.
 
 use crate::kernel::cloth::Hung;
-use crate::lanes::{Lanes, ln};
+use crate::lanes::{Lanes, ln, record};
 
 /// A cloth hung before a face: a node of its own in the same Newton.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -119,23 +119,24 @@ pub(crate) struct Conditions<const L: usize> {
     pub(crate) holds_y: Lanes<L>,
     pub(crate) held_y: Lanes<L>,
     pub(crate) has_cloth: Lanes<L>,
-    pub(crate) cloth: Clothes<L>,
+    pub(crate) cloth: Clothes<Lanes<L>>,
 }
 
-/// Cloth of every lane.
-#[derive(Clone, Debug)]
-pub(crate) struct Clothes<const L: usize> {
-    pub(crate) gap_heat: Lanes<L>,
-    pub(crate) gap_vapour: Lanes<L>,
-    pub(crate) gap_emissivity: Lanes<L>,
-    pub(crate) outer_heat: Lanes<L>,
-    pub(crate) outer_vapour: Lanes<L>,
-    pub(crate) outer_emissivity: Lanes<L>,
-    pub(crate) longwave: Lanes<L>,
-    pub(crate) absorbed: Lanes<L>,
-    pub(crate) dry_heat: Lanes<L>,
-    pub(crate) hygroscopic: Lanes<L>,
-    pub(crate) holds: Lanes<L>,
+record! {
+    /// Cloth of every lane.
+    Clothes {
+        gap_heat,
+        gap_vapour,
+        gap_emissivity,
+        outer_heat,
+        outer_vapour,
+        outer_emissivity,
+        longwave,
+        absorbed,
+        dry_heat,
+        hygroscopic,
+        holds,
+    }
 }
 
 impl<const L: usize> Conditions<L> {
@@ -165,7 +166,7 @@ impl<const L: usize> Conditions<L> {
     }
 }
 
-impl<const L: usize> Clothes<L> {
+impl<const L: usize> Clothes<Lanes<L>> {
     /// What the cloth of a lane is, for its enthalpy.
     pub(crate) fn hung(&self, lane: usize, freezes: bool) -> Hung {
         Hung { dry_heat: self.dry_heat.0[lane], sorbed: self.hygroscopic.0[lane], freezes }

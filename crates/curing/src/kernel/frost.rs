@@ -15,7 +15,7 @@ use crate::kernel::column::Column;
 use crate::kernel::point::vapour_pressure;
 use crate::kernel::{FACE_TOLERANCE_K, WATER_J_KGK, ZERO_K};
 use crate::ladder::Pores;
-use crate::lanes::{Lanes, ln};
+use crate::lanes::{Lanes, Vector, ln, record};
 use crate::material::{GREATEST_LN_SUCTION, LEAST_LN_SUCTION, VAPOUR_GAS_J_KGK, WATER_KG_M3};
 
 /// Change of temperature below which the inverse of enthalpy is found, K.
@@ -25,12 +25,9 @@ const TRACE: f64 = 0.01;
 /// Most trials for it: bisection alone would need fewer.
 const MOST_TRIALS: usize = 80;
 
-/// What ice adds to the enthalpy of a cell, J/m³, with its slopes by y and temperature.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Frost<const L: usize> {
-    pub(crate) value: Lanes<L>,
-    pub(crate) by_y: Lanes<L>,
-    pub(crate) by_t: Lanes<L>,
+record! {
+    /// What ice adds to the enthalpy of a cell, J/m³, with its slopes by y and temperature.
+    Frost { value, by_y, by_t }
 }
 
 /// The same for one cell of one member.
@@ -114,7 +111,7 @@ impl<const L: usize> Column<L> {
     pub(crate) fn chill(&mut self, layer: usize, node: usize) {
         let material = &self.layout.layers[layer].material;
         let point = &mut self.points[node + layer];
-        let mut frost = Frost::default();
+        let mut frost = Frost::<Lanes<L>>::default();
         for lane in 0..L {
             let t = point.t.0[lane];
             let ice = ice(material.pores(self.stage[layer][lane]), point.water.0[lane], t);
@@ -196,7 +193,7 @@ impl<const L: usize> Column<L> {
         for layer in 0..self.awake[lane] {
             let pores = self.layout.layers[layer].material.pores(self.stage[layer][lane]);
             for node in self.layout.cells[layer].clone() {
-                let (dy, dt) = (self.eliminated[node].y, self.eliminated[node].t);
+                let (dy, dt) = (self.dy[node], self.dt[node]);
                 let asked = self.t[node].0[lane] + dt.0[lane];
                 if asked.min(self.t[node].0[lane]) >= ZERO_K {
                     continue;

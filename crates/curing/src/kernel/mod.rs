@@ -9,14 +9,16 @@
 //! steps solve the wall once. Water and enthalpy themselves
 //! are differenced. The last solve of a step is linear and exact, so contents are set from what it says has crossed (w + w′Δy), which is the same as
 //! summing its fluxes: what leaves one cell enters the next to rounding, whatever the tolerance. Temperature is then read back from enthalpy. What the
-//! curvature of the functions makes of the difference is put right by the next step, which starts from the contents, not from the potentials.
+//! curvature of the functions makes of the difference is put right by the next step, which starts from the contents, not from the potentials. Where some
+//! node still changes too much, a second solve begins there and leaves the wall within as it is.
 //! Coefficients that change little in a step (heat conductivity, permeability of air) are taken at its start.
 //!
 //! **Carbon** is solved first in each step from the state at its start ([`Carbonation`]); the water and heat it sets free enter the step as sources.
 //!
 //! **Lanes.** All members of a column share layers and grid. Each has its own weather, step length, cover and number of layers awake; a lane that has
 //! converged is frozen while others iterate, and arithmetic never mixes lanes, so a member's bits do not depend on its company.
-//! `vectors` steps a block with the widest instructions the machine has; they are the same operations in the same order, hence the same bits.
+//! Blocks are of one lane or of eight. `vectors` steps eight with the widest instructions the machine has; they are the same operations in the same order,
+//! hence the same bits.
 //!
 //! **Freezing** (of a bench unless [`Settings::freezing`] is switched off; of a trial where it asks for it) is part of the enthalpy: `frost` puts the heat of ice into H(T, w) and its slopes, finds temperature
 //! from enthalpy, takes vapour over ice and throttles liquid. Iterations on a cell that begins or ends to freeze go by its enthalpy, not its
@@ -40,9 +42,11 @@ mod frost;
 mod hardening;
 mod layout;
 mod newton;
+mod outer;
 mod point;
 mod setting;
 mod sweep;
+mod take;
 mod vectors;
 mod view;
 
@@ -54,7 +58,7 @@ pub use conditions::{Cloth, FaceCondition};
 pub(crate) use frost::liquid_suction_pa;
 pub use layout::Layer;
 pub use setting::SetLaw;
-pub use vectors::Vectors;
+pub use vectors::{Stepper, Vectors, Width};
 pub use view::{Place, Seen};
 
 /// Greatest last change of y at the outer face and, as a share of what it holds by sorption, of the water in the cloth.

@@ -1,58 +1,80 @@
 //! One point of a material: what it holds and passes at a suction and a temperature, with exact derivatives of the tables.
 
 use crate::MaterialTables;
-use crate::lanes::Lanes;
-use crate::material::{SEGMENTS, VAPOUR_GAS_J_KGK, WATER_KG_M3, place_bounded};
+use crate::lanes::{Lanes, On, Vector, record};
+use crate::material::{LEAST_LN_SUCTION, SEGMENTS, SEGMENTS_PER_UNIT, Segment, VAPOUR_GAS_J_KGK, WATER_KG_M3, WHOLE};
 
-/// State functions at a point, one number a lane. Slopes are by y = ln(suction).
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Point<const L: usize> {
-    pub(crate) t: Lanes<L>,
-    pub(crate) water: Lanes<L>,
-    pub(crate) water_slope: Lanes<L>,
-    pub(crate) potential: Lanes<L>,
-    pub(crate) potential_slope: Lanes<L>,
-    pub(crate) factor: Lanes<L>,
-    pub(crate) factor_slope: Lanes<L>,
-    pub(crate) pressure: Lanes<L>,
-    pub(crate) pressure_y: Lanes<L>,
-    pub(crate) pressure_t: Lanes<L>,
+record! {
+    /// State functions at a point, one number a lane. Slopes are by y = ln(suction).
+    Point { t, water, water_slope, potential, potential_slope, factor, factor_slope, pressure, pressure_y, pressure_t }
 }
 
 /// Saturation pressure over water and its slope by temperature: 610.5 exp(17.269 t/(237.3 + t)) (EN ISO 13788, its curve over water kept below 0 °C,
 /// because pore water is undercooled and weather data are relative to water), times exp of a further exponent.
 #[inline(always)]
-pub(crate) fn vapour_pressure<const L: usize>(t_k: Lanes<L>, exponent: Lanes<L>) -> (Lanes<L>, Lanes<L>) {
+pub(crate) fn vapour_pressure<V: Vector>(t_k: V, exponent: V) -> (V, V) {
     let t_c = t_k - 273.15;
     let shifted = t_c + 237.3;
-    let inverse = Lanes::splat(1.0) / shifted;
+    let inverse = shifted.inverse();
     let pressure = (t_c * inverse * 17.269 + exponent).exp() * 610.5;
     (pressure, pressure * (inverse * inverse * (17.269 * 237.3)))
 }
 
-impl<const L: usize> Point<L> {
+/// Row of the tables in which each lane reads at its own stage, and the offset into its segment; y must lie within the tables, as the solver keeps it.
+#[inline(always)]
+fn place_lanes<V: Vector, const L: usize>(on: On<V>, stage: &[usize; L], y: &Lanes<L>) -> ([usize; L], V) {
+    let scaled = (on.load(y) - LEAST_LN_SUCTION) * SEGMENTS_PER_UNIT;
+    let shifted = (scaled - 0.499_999_9) + WHOLE;
+    let offset = (scaled - (shifted - WHOLE)) * (1.0 / SEGMENTS_PER_UNIT);
+    let shifted: Lanes<L> = shifted.lanes();
+    let row = std::array::from_fn(|lane| stage[lane] * SEGMENTS + ((shifted.0[lane].to_bits() & 0xFFFF_FFFF) as usize).min(SEGMENTS - 1));
+    (row, offset)
+}
+
+impl<V: Vector> Point<V> {
     /// Evaluates a material of which each lane has its own stage; y must lie within the tables, as the solver keeps it.
     #[inline(always)]
-    pub(crate) fn at(material: &MaterialTables, stage: &[usize; L], y: Lanes<L>, t: Lanes<L>) -> Self {
-        let zero = Lanes::default();
-        let (mut water, mut water_slope, mut potential, mut potential_slope) = (zero, zero, zero, zero);
-        let (mut factor, mut factor_slope, mut suction, mut offset) = (zero, zero, zero, zero);
-        for (lane, &stage) in stage.iter().enumerate() {
-            let (index, within) = place_bounded(y.0[lane]);
-            let segment = &material.segments[stage * SEGMENTS + index.min(SEGMENTS - 1)];
-            offset.0[lane] = within;
-            water.0[lane] = segment.water;
-            water_slope.0[lane] = segment.water_slope;
-            potential.0[lane] = segment.potential;
-            potential_slope.0[lane] = segment.potential_slope;
-            factor.0[lane] = segment.factor;
-            factor_slope.0[lane] = segment.factor_slope;
-            suction.0[lane] = segment.suction;
-        }
+    pub(crate) fn at<const L: usize>(on: On<V>, material: &MaterialTables, stage: &[usize; L], y: &Lanes<L>, t: &Lanes<L>) -> Self {
+        let (row, offset) = place_lanes(on, stage, y);
+        let segments: [&Segment; L] = row.map(|row| &material.segments[row]);
+        let (water, water_slope) = (
+            on.load(&Lanes(segments.map(
+                #[inline(always)]
+                |segment| segment.water,
+            ))),
+            on.load(&Lanes(segments.map(
+                #[inline(always)]
+                |segment| segment.water_slope,
+            ))),
+        );
+        let (potential, potential_slope) = (
+            on.load(&Lanes(segments.map(
+                #[inline(always)]
+                |segment| segment.potential,
+            ))),
+            on.load(&Lanes(segments.map(
+                #[inline(always)]
+                |segment| segment.potential_slope,
+            ))),
+        );
+        let (factor, factor_slope) = (
+            on.load(&Lanes(segments.map(
+                #[inline(always)]
+                |segment| segment.factor,
+            ))),
+            on.load(&Lanes(segments.map(
+                #[inline(always)]
+                |segment| segment.factor_slope,
+            ))),
+        );
+        let t = on.load(t);
         // exp of an offset within one segment, to 3e-10.
         let growth = ((((offset * 0.25 + 1.0) * offset) * (1.0 / 3.0) + 1.0) * offset * 0.5 + 1.0) * offset + 1.0;
-        let suction = suction * growth;
-        let inverse_t = Lanes::splat(1.0 / (WATER_KG_M3 * VAPOUR_GAS_J_KGK)) / t;
+        let suction = on.load(&Lanes(segments.map(
+            #[inline(always)]
+            |segment| segment.suction,
+        ))) * growth;
+        let inverse_t = on.splat(1.0 / (WATER_KG_M3 * VAPOUR_GAS_J_KGK)) / t;
         let kelvin = suction * inverse_t;
         let (pressure, saturation_t) = vapour_pressure(t, -kelvin);
         Self {
@@ -72,12 +94,10 @@ impl<const L: usize> Point<L> {
 
 /// Heat conductivity at a value of y within the tables.
 #[inline(always)]
-pub(crate) fn heat_conductivity<const L: usize>(material: &MaterialTables, stage: &[usize; L], y: Lanes<L>) -> Lanes<L> {
-    Lanes(std::array::from_fn(|lane| {
-        let (index, within) = place_bounded(y.0[lane]);
-        let [value, slope] = material.heat_conductivity[stage[lane] * SEGMENTS + index.min(SEGMENTS - 1)];
-        value + slope * within
-    }))
+pub(crate) fn heat_conductivity<V: Vector, const L: usize>(on: On<V>, material: &MaterialTables, stage: &[usize; L], y: &Lanes<L>) -> V {
+    let (row, offset) = place_lanes(on, stage, y);
+    let rows: [&[f64; 2]; L] = row.map(|row| &material.heat_conductivity[row]);
+    on.load(&Lanes(rows.map(|row| row[0]))) + on.load(&Lanes(rows.map(|row| row[1]))) * offset
 }
 
 #[cfg(test)]

@@ -8,7 +8,7 @@
 use crate::CuringError;
 use crate::kernel::column::Column;
 use crate::kernel::{GAS_J_MOLK, ZERO_K};
-use crate::lanes::{Lanes, exp, ln};
+use crate::lanes::{Lanes, On, Vector, exp, ln};
 use crate::material::{VAPOUR_GAS_J_KGK, WATER_KG_M3};
 
 /// Temperature of which equivalent age tells, K.
@@ -87,32 +87,36 @@ impl<const L: usize> Setting<L> {
 impl<const L: usize> Column<L> {
     /// How far the set of a cell goes in a step from the state at its start, left in `setting`; gives the degree gained.
     #[inline(always)]
-    pub(crate) fn set_cell_on(&mut self, law: &SetLaw, node: usize, dt: Lanes<L>) -> Lanes<L> {
-        let inverse_t = Lanes::splat(1.0) / self.t[node];
+    pub(crate) fn set_cell_on<V: Vector>(&mut self, on: On<V>, law: &SetLaw, node: usize, dt: V) -> V {
+        let (y, t) = (on.load(&self.y[node]), on.load(&self.t[node]));
+        let inverse_t = t.inverse();
         let arrhenius = ((inverse_t - 1.0 / REFERENCE_K) * (-law.activation_j_mol / GAS_J_MOLK)).exp();
-        let thawed = (self.t[node] - ZERO_K).above_zero(Lanes::splat(1.0), Lanes::default());
+        let thawed = (t - ZERO_K).above_zero(on.splat(1.0), on.zero());
         let mut speed = arrhenius * thawed;
-        if (self.y[node] - DRYING_LN_SUCTION).any_above_zero() {
+        if (y - DRYING_LN_SUCTION).any_above_zero() {
             // Bažant and Najjar: 1/(1 + (7.5 − 7.5 φ)⁴), as `physics::hydration::drying_factor`.
-            let kelvin = self.y[node].exp() * inverse_t * (1.0 / (WATER_KG_M3 * VAPOUR_GAS_J_KGK));
-            let dry = Lanes::splat(7.5) - (-kelvin).exp() * 7.5;
+            let kelvin = y.exp() * inverse_t * (1.0 / (WATER_KG_M3 * VAPOUR_GAS_J_KGK));
+            let dry = on.splat(7.5) - (-kelvin).exp() * 7.5;
             let square = dry * dry;
-            let slowed = Lanes::splat(1.0) / (square * square + 1.0);
-            speed = speed * (self.y[node] - DRYING_LN_SUCTION).above_zero(slowed, Lanes::splat(1.0));
+            let slowed = (square * square + 1.0).inverse();
+            speed = speed * (y - DRYING_LN_SUCTION).above_zero(slowed, on.splat(1.0));
         }
         let setting = &mut self.setting;
-        setting.older[node] = speed * dt;
-        let age = (setting.age[node] + setting.older[node]).max(Lanes::splat(PLACED_S));
-        setting.next[node] = (-((-age.ln() + ln(law.time_s)) * law.exponent).exp()).exp();
-        setting.next[node] - setting.degree[node]
+        let older = speed * dt;
+        let age = (on.load(&setting.age[node]) + older).max(on.splat(PLACED_S));
+        let next = (-((-age.ln() + ln(law.time_s)) * law.exponent).exp()).exp();
+        setting.older[node] = older.lanes();
+        setting.next[node] = next.lanes();
+        next - on.load(&setting.degree[node])
     }
 
     /// Takes over the set of a step in the lanes marked.
     #[inline(always)]
-    pub(crate) fn take_set(&mut self, node: usize, here: Lanes<L>) {
+    pub(crate) fn take_set<V: Vector>(&mut self, on: On<V>, node: usize, here: V) {
         let setting = &mut self.setting;
-        setting.age[node] = here.above_zero(setting.age[node] + setting.older[node], setting.age[node]);
-        setting.degree[node] = here.above_zero(setting.next[node], setting.degree[node]);
+        let (age, degree) = (on.load(&setting.age[node]), on.load(&setting.degree[node]));
+        setting.age[node] = here.above_zero(age + on.load(&setting.older[node]), age).lanes();
+        setting.degree[node] = here.above_zero(on.load(&setting.next[node]), degree).lanes();
     }
 
     /// Mean degree of hydraulic set of a layer, 0 to 1; zero for one that does not set.

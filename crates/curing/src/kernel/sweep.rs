@@ -1,70 +1,82 @@
 //! One Newton iteration for heat and water: the rows are built and eliminated in a single pass from the room to the weather, then the changes are
 //! found in a pass back. Two by two blocks in (y, T), no pivoting needed: each block is dominated by its own storage and links.
+//!
+//! A second iteration need not begin at the room: where nothing moved, points and eliminated rows are those of the first, so it begins at the row
+//! before the innermost node that did.
 
 use crate::kernel::column::Column;
 use crate::kernel::conditions::Conditions;
-use crate::kernel::face::{FaceRow, Flow, face_row};
-use crate::kernel::newton::{FaceChange, GREATEST_CHANGE_K, GREATEST_CHANGE_Y, bounded, weight_of};
+use crate::kernel::face::{FaceRow, face_row};
 use crate::kernel::point::Point;
-use crate::kernel::{FACE_TOLERANCE_K, FACE_TOLERANCE_Y, WATER_J_KGK, ZERO_K};
-use crate::lanes::Lanes;
+use crate::kernel::{WATER_J_KGK, ZERO_K};
+use crate::lanes::{On, Record, Vector, record};
 
-/// Iterations of the face and the cloth alone within one of the wall.
-const MOST_FACE_TRIALS: usize = 8;
-
-/// A 2 × 2 block: water by (y, T), heat by (y, T).
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Block<const L: usize> {
-    pub(crate) wy: Lanes<L>,
-    pub(crate) wt: Lanes<L>,
-    pub(crate) hy: Lanes<L>,
-    pub(crate) ht: Lanes<L>,
+record! {
+    /// A 2 × 2 block: water by (y, T), heat by (y, T).
+    Block { wy, wt, hy, ht }
 }
 
 /// A row being built: residuals, its own block, its coupling to the node before.
 #[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Row<const L: usize> {
-    pub(crate) water: Lanes<L>,
-    pub(crate) heat: Lanes<L>,
-    pub(crate) own: Block<L>,
-    pub(crate) before: Block<L>,
+pub(crate) struct Row<N> {
+    pub(crate) water: N,
+    pub(crate) heat: N,
+    pub(crate) own: Block<N>,
+    pub(crate) before: Block<N>,
 }
 
 /// What elimination leaves of a row: Δ(y, T) = right − upper · Δ of the next node.
 #[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Eliminated<const L: usize> {
-    pub(crate) upper: Block<L>,
-    pub(crate) y: Lanes<L>,
-    pub(crate) t: Lanes<L>,
+pub(crate) struct Eliminated<N> {
+    pub(crate) upper: Block<N>,
+    pub(crate) y: N,
+    pub(crate) t: N,
 }
 
-impl<const L: usize> Eliminated<L> {
+impl<N> Record<N> for Row<N> {
+    type Of<M> = Row<M>;
+
+    #[inline(always)]
+    fn map<M>(&self, f: impl Fn(&N) -> M + Copy) -> Row<M> {
+        Row { water: f(&self.water), heat: f(&self.heat), own: self.own.map(f), before: self.before.map(f) }
+    }
+}
+
+impl<N> Record<N> for Eliminated<N> {
+    type Of<M> = Eliminated<M>;
+
+    #[inline(always)]
+    fn map<M>(&self, f: impl Fn(&N) -> M + Copy) -> Eliminated<M> {
+        Eliminated { upper: self.upper.map(f), y: f(&self.y), t: f(&self.t) }
+    }
+}
+
+impl<V: Vector> Eliminated<V> {
     /// Change of this node when the next one changes.
     #[inline(always)]
-    fn answer(&self, y: Lanes<L>, t: Lanes<L>) -> (Lanes<L>, Lanes<L>) {
+    pub(crate) fn answer(&self, y: V, t: V) -> (V, V) {
         (self.y - self.upper.wy * y - self.upper.wt * t, self.t - self.upper.hy * y - self.upper.ht * t)
     }
 }
 
-impl<const L: usize> Block<L> {
+impl<V: Vector> Block<V> {
     #[inline(always)]
-    fn add(&mut self, other: &Block<L>) {
-        self.wy = self.wy + other.wy;
-        self.wt = self.wt + other.wt;
-        self.hy = self.hy + other.hy;
-        self.ht = self.ht + other.ht;
+    pub(crate) fn zero(on: On<V>) -> Self {
+        Self { wy: on.zero(), wt: on.zero(), hy: on.zero(), ht: on.zero() }
     }
 
     #[inline(always)]
-    fn take(&mut self, other: &Block<L>) {
-        self.wy = self.wy - other.wy;
-        self.wt = self.wt - other.wt;
-        self.hy = self.hy - other.hy;
-        self.ht = self.ht - other.ht;
+    pub(crate) fn plus(&self, other: &Self) -> Self {
+        Self { wy: self.wy + other.wy, wt: self.wt + other.wt, hy: self.hy + other.hy, ht: self.ht + other.ht }
     }
 
     #[inline(always)]
-    fn times(&self, other: &Block<L>) -> Self {
+    fn minus(&self, other: &Self) -> Self {
+        Self { wy: self.wy - other.wy, wt: self.wt - other.wt, hy: self.hy - other.hy, ht: self.ht - other.ht }
+    }
+
+    #[inline(always)]
+    fn times(&self, other: &Self) -> Self {
         Self {
             wy: self.wy * other.wy + self.wt * other.hy,
             wt: self.wy * other.wt + self.wt * other.ht,
@@ -74,42 +86,41 @@ impl<const L: usize> Block<L> {
     }
 }
 
-impl<const L: usize> Row<L> {
+impl<V: Vector> Row<V> {
     /// Adds what leaves a node by the link after it.
     #[inline(always)]
-    fn leave(&mut self, flows: &Link<L>) {
+    pub(crate) fn leave(&mut self, flows: &Link<V>) {
         self.water = self.water + flows.water;
         self.heat = self.heat + flows.heat;
-        self.own.add(&flows.by_left);
+        self.own = self.own.plus(&flows.by_left);
     }
 
-    /// Begins the row of the node after a link: what the link brings, and the identity where the node is asleep.
+    /// The row of the node after a link as it begins: what the link brings, and the identity where the node is asleep.
     #[inline(always)]
-    fn start(&mut self, flows: &Link<L>, asleep: Lanes<L>) {
-        self.water = -flows.water;
-        self.heat = -flows.heat;
-        self.own.wy = asleep - flows.by_right.wy;
-        self.own.wt = -flows.by_right.wt;
-        self.own.hy = -flows.by_right.hy;
-        self.own.ht = asleep - flows.by_right.ht;
-        self.before.wy = -flows.by_left.wy;
-        self.before.wt = -flows.by_left.wt;
-        self.before.hy = -flows.by_left.hy;
-        self.before.ht = -flows.by_left.ht;
+    pub(crate) fn begun(flows: &Link<V>, asleep: V) -> Self {
+        Self {
+            water: -flows.water,
+            heat: -flows.heat,
+            own: Block { wy: asleep - flows.by_right.wy, wt: -flows.by_right.wt, hy: -flows.by_right.hy, ht: asleep - flows.by_right.ht },
+            before: flows.by_left.map(
+                #[inline(always)]
+                |&slope| -slope,
+            ),
+        }
     }
 }
 
 /// Flows through a link, with their slopes by the states of its two ends.
-struct Link<const L: usize> {
-    water: Lanes<L>,
-    heat: Lanes<L>,
-    by_left: Block<L>,
-    by_right: Block<L>,
+pub(crate) struct Link<V> {
+    water: V,
+    heat: V,
+    by_left: Block<V>,
+    pub(super) by_right: Block<V>,
 }
 
 /// Flows from `a` to `b`: liquid as a difference of potentials, vapour as one of pressures, heat by conduction and carried by both.
 #[inline(always)]
-fn link<const L: usize>(a: &Point<L>, b: &Point<L>, liquid: Lanes<L>, vapour: Lanes<L>, conduction: Lanes<L>, latent: f64) -> Link<L> {
+fn link<V: Vector>(a: &Point<V>, b: &Point<V>, liquid: V, vapour: V, conduction: V, latent: f64) -> Link<V> {
     let fall = a.pressure - b.pressure;
     let passing = vapour * (a.factor + b.factor) * 0.5;
     let vapour_flow = passing * fall;
@@ -135,35 +146,45 @@ fn link<const L: usize>(a: &Point<L>, b: &Point<L>, liquid: Lanes<L>, vapour: La
 
 /// Rows of a face before a held state or rain took their place, from which the supply follows once the changes are known.
 #[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct FaceBalance<const L: usize> {
-    pub(crate) row: Row<L>,
+pub(crate) struct FaceBalance<N> {
+    pub(crate) row: Row<N>,
     /// Coupling to the node after (inner face).
-    pub(crate) after: Block<L>,
-    pub(crate) face: FaceRow<L>,
+    pub(crate) after: Block<N>,
+    pub(crate) face: FaceRow<N>,
+}
+
+impl<N> Record<N> for FaceBalance<N> {
+    type Of<M> = FaceBalance<M>;
+
+    #[inline(always)]
+    fn map<M>(&self, f: impl Fn(&N) -> M + Copy) -> FaceBalance<M> {
+        FaceBalance { row: self.row.map(f), after: self.after.map(f), face: self.face.map(f) }
+    }
 }
 
 impl<const L: usize> Column<L> {
-    /// Evaluates every point of the awake layers; a joint once for each of the materials it joins.
+    /// Evaluates every point of the awake layers from a node outwards; a joint once for each of the materials it joins.
     #[inline(always)]
-    fn evaluate(&mut self) {
+    fn evaluate<V: Vector>(&mut self, on: On<V>, from: usize) {
         for layer in 0..self.most_awake() {
             let material = &self.layout.layers[layer].material;
             let cells = self.layout.cells[layer].clone();
-            for node in cells.start - 1..=cells.end {
-                self.points[node + layer] = Point::at(material, &self.stage[layer], self.y[node], self.t[node]);
+            for node in from.max(cells.start - 1)..=cells.end {
+                let point = Point::at(on, material, &self.stage[layer], &self.y[node], &self.t[node]);
+                self.points[node + layer] = point.lanes();
             }
             if self.settings.freezing {
-                self.freeze(layer);
+                self.freeze(on, layer, from);
             }
         }
     }
 
     /// Puts ice into the evaluated points of a layer that are below 0 °C.
     #[inline(always)]
-    fn freeze(&mut self, layer: usize) {
+    fn freeze<V: Vector>(&mut self, on: On<V>, layer: usize, from: usize) {
         let cells = self.layout.cells[layer].clone();
-        for node in cells.start - 1..=cells.end {
-            let cold = (Lanes::splat(ZERO_K) - self.t[node]).any_above_zero();
+        for node in from.max(cells.start - 1)..=cells.end {
+            let cold = (on.splat(ZERO_K) - on.load(&self.t[node])).any_above_zero();
             let is_cell = cells.contains(&node);
             match (cold, is_cell) {
                 (true, true) => self.chill(layer, node),
@@ -174,53 +195,89 @@ impl<const L: usize> Column<L> {
         }
     }
 
-    /// Builds and eliminates all rows.
+    /// The row at which an elimination begins so that every node from `moved` outwards is in it: a cell whose own state is as it was. 0 for all rows.
+    fn first_row(&self, moved: usize) -> usize {
+        let mut row = moved.saturating_sub(1);
+        while row > 1 && self.layout.width_m[row] == 0.0 {
+            row -= 1;
+        }
+        if row < 2 { 0 } else { row }
+    }
+
+    /// Builds and eliminates all rows that nodes from `moved` outwards have a part in.
     #[inline(always)]
-    pub(crate) fn eliminate(&mut self, inner: &Conditions<L>, outer: &Conditions<L>, per_second: Lanes<L>, open: &[bool; L]) {
-        self.evaluate();
+    pub(crate) fn eliminate<V: Vector>(
+        &mut self,
+        on: On<V>,
+        inner: &Conditions<L>,
+        outer: &Conditions<L>,
+        per_second: V,
+        open: &[bool; L],
+        moved: usize,
+    ) {
+        let from = self.first_row(moved);
+        on.run(
+            #[inline(always)]
+            || self.evaluate(on, if from == 0 { 0 } else { from + 1 }),
+        );
         let most = self.most_awake();
-        let mut row = self.inner_row(inner, per_second);
+        let mut previous = Eliminated { upper: Block::zero(on), y: on.zero(), t: on.zero() };
+        let mut row = if from == 0 {
+            self.inner_row(on, inner, per_second)
+        } else {
+            previous = self.eliminated[from - 1].load(on);
+            Row { water: on.zero(), heat: on.zero(), own: Block::zero(on), before: Block::zero(on) }
+        };
         for layer in 0..most {
-            let awake = self.awake_mask(layer);
-            let asleep = Lanes::splat(1.0) - awake;
             let (first, joint) = (self.layout.cells[layer].start, self.layout.cells[layer].end);
+            if joint < from {
+                continue;
+            }
+            let awake = on.load(&self.awake_mask(layer));
+            let asleep = on.splat(1.0) - awake;
             let dry_heat = self.layout.layers[layer].material.dry_heat_j_m3k();
-            for node in first..=joint {
+            for node in first.max(from)..=joint {
                 if node == joint && self.ends_here(layer) {
-                    self.outer_row(outer, layer, per_second, &mut row, open);
+                    previous = self.outer_row(on, outer, layer, per_second, &mut row, &previous, open);
                     continue;
                 }
-                let flows = self.link_of(node, layer, awake);
-                row.leave(&flows);
-                if node == 1 {
-                    self.close_inner(inner, &mut row, &flows.by_right);
-                } else {
-                    self.eliminated[node - 1] = finish(&row, &flows.by_right, &self.eliminated[node - 2]);
+                let flows = self.link_of(on, node, layer, awake);
+                if node != from {
+                    row.leave(&flows);
+                    previous = if node == 1 {
+                        self.close_inner(on, inner, &mut row, &flows.by_right)
+                    } else {
+                        finish(&row, &flows.by_right, &previous)
+                    };
+                    self.eliminated[node - 1] = previous.lanes();
                 }
-                row.start(&flows, asleep);
+                row = Row::begun(&flows, asleep);
                 if node < joint {
-                    self.store(node, layer, awake, dry_heat, per_second, &mut row);
+                    self.store(on, node, layer, awake, dry_heat, per_second, &mut row);
                 }
             }
         }
         let last = self.layout.outer_face(most);
-        self.eliminated[last] = finish(&row, &Block::default(), &self.eliminated[last - 1]);
+        self.eliminated[last] = finish(&row, &Block::zero(on), &previous).lanes();
     }
 
     /// Adds a cell's storage and sources to its row.
     #[inline(always)]
-    fn store(&self, node: usize, layer: usize, awake: Lanes<L>, dry_heat: f64, per_second: Lanes<L>, row: &mut Row<L>) {
+    #[expect(clippy::too_many_arguments, reason = "the layer's part is fetched once for all its cells")]
+    fn store<V: Vector>(&self, on: On<V>, node: usize, layer: usize, awake: V, dry_heat: f64, per_second: V, row: &mut Row<V>) {
         let b = &self.points[node + layer];
+        let (water_now, slope) = (on.load(&b.water), on.load(&b.water_slope));
         let rate = per_second * awake * self.layout.width_m[node];
-        let warmth = b.t - ZERO_K;
-        let capacity = b.water * WATER_J_KGK + dry_heat;
-        row.water = row.water + (b.water - self.water[node] - self.water_source[node]) * rate;
-        row.heat = row.heat + (capacity * warmth - self.heat[node] - self.heat_source[node]) * rate;
-        row.own.wy = row.own.wy + b.water_slope * rate;
-        row.own.hy = row.own.hy + warmth * b.water_slope * rate * WATER_J_KGK;
+        let warmth = on.load(&b.t) - ZERO_K;
+        let capacity = water_now * WATER_J_KGK + dry_heat;
+        let (water, heat) = (on.load(&self.water[node]), on.load(&self.heat[node]));
+        row.water = row.water + (water_now - water - on.load(&self.water_source[node])) * rate;
+        row.heat = row.heat + (capacity * warmth - heat - on.load(&self.heat_source[node])) * rate;
+        row.own.wy = row.own.wy + slope * rate;
+        row.own.hy = row.own.hy + warmth * slope * rate * WATER_J_KGK;
         row.own.ht = row.own.ht + capacity * rate;
         if self.icy[node] {
-            let frost = &self.frost[node];
+            let frost = self.frost[node].load(on);
             row.heat = row.heat + frost.value * rate;
             row.own.hy = row.own.hy + frost.by_y * rate;
             row.own.ht = row.own.ht + frost.by_t * rate;
@@ -229,133 +286,61 @@ impl<const L: usize> Column<L> {
 
     /// Row of the inner face without its link.
     #[inline(always)]
-    fn inner_row(&mut self, inner: &Conditions<L>, per_second: Lanes<L>) -> Row<L> {
-        let face = face_row(inner, &self.points[0], &self.cloth, per_second, self.settings.latent_j_kg);
-        self.inner_balance.face = face;
-        Row { water: face.mass.value, heat: face.heat.value, own: own_of(&face), before: Block::default() }
+    fn inner_row<V: Vector>(&mut self, on: On<V>, inner: &Conditions<L>, per_second: V) -> Row<V> {
+        let point = self.points[0].load(on);
+        let face = face_row(on, inner, &point, &self.cloth, per_second, self.settings.latent_j_kg);
+        self.inner_balance.face = face.lanes();
+        Row { water: face.mass.value, heat: face.heat.value, own: own_of(&face), before: Block::zero(on) }
     }
 
     /// Finishes the inner face's row once its link is in: keeps the free row for the supply, then holds what is held.
     #[inline(always)]
-    fn close_inner(&mut self, inner: &Conditions<L>, row: &mut Row<L>, after: &Block<L>) {
-        self.inner_balance.row = *row;
-        self.inner_balance.after = *after;
+    fn close_inner<V: Vector>(&mut self, on: On<V>, inner: &Conditions<L>, row: &mut Row<V>, after: &Block<V>) -> Eliminated<V> {
+        self.inner_balance.row = row.lanes();
+        self.inner_balance.after = after.lanes();
         let mut after = *after;
-        let held = inner.holds_y.max(self.inner_flooded);
-        let target = inner.holds_y.above_zero(inner.held_y, Lanes::default());
-        row.water = row.water - (Lanes::splat(1.0) - held) * inner.rain;
-        hold(inner, row, &mut after, self.y[0], self.t[0], held, target);
-        self.eliminated[0] = finish(row, &after, &Eliminated::default());
+        let holds_y = on.load(&inner.holds_y);
+        let held = holds_y.max(on.load(&self.inner_flooded));
+        let target = holds_y.above_zero(on.load(&inner.held_y), on.zero());
+        row.water = row.water - (on.splat(1.0) - held) * on.load(&inner.rain);
+        hold(on, inner, row, &mut after, (on.load(&self.y[0]), on.load(&self.t[0])), held, target);
+        let none = Eliminated { upper: Block::zero(on), y: on.zero(), t: on.zero() };
+        finish(row, &after, &none)
     }
 
     /// Flows from a node's neighbour inside to the node.
     #[inline(always)]
-    fn link_of(&self, node: usize, layer: usize, awake: Lanes<L>) -> Link<L> {
+    pub(crate) fn link_of<V: Vector>(&self, on: On<V>, node: usize, layer: usize, awake: V) -> Link<V> {
         let mut liquid = awake * self.layout.inverse_m[node];
         if self.throttled[layer] {
-            liquid = liquid * self.liquid_open[node];
+            liquid = liquid * on.load(&self.liquid_open[node]);
         }
-        let (a, b) = (&self.points[node - 1 + layer], &self.points[node + layer]);
-        link(a, b, liquid, self.vapour_link[node], self.heat_link[node], self.settings.latent_j_kg)
-    }
-
-    /// Finishes the last cell's row and builds that of the outer face, with films, cloth, rain and held states in the lanes whose wall ends at this
-    /// layer. Face and cloth answer the weather far more than linearly, the wall within hardly: so they are iterated here against the wall as already
-    /// eliminated, the link between them evaluated anew each time, and the wall needs to be solved but once.
-    #[inline(always)]
-    fn outer_row(&mut self, outer: &Conditions<L>, layer: usize, per_second: Lanes<L>, row: &mut Row<L>, open: &[bool; L]) {
-        let (awake, here) = (self.awake_mask(layer), self.outermost_mask(layer));
-        let node = self.layout.cells[layer].end;
-        let cell = *row;
-        let mut moving: [bool; L] = std::array::from_fn(|lane| open[lane] && here.0[lane] > 0.0);
-        for trial in 0..MOST_FACE_TRIALS {
-            if trial > 0 {
-                self.points[node + layer] = Point::at(&self.layout.layers[layer].material, &self.stage[layer], self.y[node], self.t[node]);
-                if self.settings.freezing {
-                    self.ice_over(layer, node);
-                }
-            }
-            let flows = self.link_of(node, layer, awake);
-            let mut last_cell = cell;
-            last_cell.leave(&flows);
-            let inside = finish(&last_cell, &flows.by_right, &self.eliminated[node - 2]);
-            self.eliminated[node - 1] = inside;
-            row.start(&flows, Lanes::splat(1.0) - awake);
-            let face = face_row(outer, &self.points[node + layer], &self.cloth, per_second, self.settings.latent_j_kg);
-            let mut balance = FaceBalance { row: *row, after: Block::default(), face };
-            balance.row.water = balance.row.water + face.mass.value;
-            balance.row.heat = balance.row.heat + face.heat.value;
-            balance.row.own.add(&own_of(&face));
-            let ended = self.close_outer(outer, node, &balance.row);
-            merge_row(row, &ended, here);
-            merge_balance(&mut self.outer_balance, &balance, here);
-            let last = finish(&ended, &Block::default(), &inside);
-            let change = FaceChange::of(&balance, outer.has_cloth, (last.y, last.t), inside.answer(last.y, last.t));
-            if trial + 1 == MOST_FACE_TRIALS {
-                // To ask whether the face has settled may turn rain taken up into rain running off; the rows just built would no longer be those of the face.
-                break;
-            }
-            for (lane, moving) in moving.iter_mut().enumerate() {
-                *moving = *moving && !self.face_settles(lane, node, outer, &change);
-            }
-            if !moving.contains(&true) {
-                break;
-            }
-            self.move_face(&moving, node, &change);
-        }
-    }
-
-    /// Row of the outer face with rain and what is held.
-    #[inline(always)]
-    fn close_outer(&self, outer: &Conditions<L>, node: usize, free: &Row<L>) -> Row<L> {
-        let held = outer.holds_y.max(self.flooded);
-        let target = outer.holds_y.above_zero(outer.held_y, Lanes::default());
-        let mut row = *free;
-        row.water = row.water - (Lanes::splat(1.0) - held) * outer.rain;
-        let mut after = Block::default();
-        hold(outer, &mut row, &mut after, self.y[node], self.t[node], held, target);
-        row
-    }
-
-    /// Whether the last changes of a lane's face and cloth are small, and rain fits.
-    fn face_settles(&mut self, lane: usize, node: usize, outer: &Conditions<L>, change: &FaceChange<L>) -> bool {
-        let small = change.y.0[lane].abs() * weight_of(Lanes([self.y[node].0[lane]])).0[0]
-            < self.settings.tolerance_y.min(FACE_TOLERANCE_Y)
-            && change.t.0[lane].abs() < self.settings.tolerance_k.min(FACE_TOLERANCE_K)
-            && self.cloth_settles(lane, outer, change);
-        self.flood_fits(lane, node, outer, change) && small
-    }
-
-    /// Moves the face and the cloth in the lanes marked.
-    fn move_face(&mut self, moving: &[bool; L], node: usize, change: &FaceChange<L>) {
-        for lane in (0..L).filter(|&lane| moving[lane]) {
-            let (y, t) = (self.y[node].0[lane], self.t[node].0[lane]);
-            self.y[node].0[lane] = bounded(Lanes([y + change.y.0[lane].clamp(-3.0 * GREATEST_CHANGE_Y, GREATEST_CHANGE_Y)])).0[0];
-            self.t[node].0[lane] = (t + change.t.0[lane].clamp(-GREATEST_CHANGE_K, GREATEST_CHANGE_K)).clamp(150.0, 450.0);
-            self.damp_cloth(lane, change);
-        }
+        let a = self.points[node - 1 + layer].load(on);
+        let b = self.points[node + layer].load(on);
+        link(&a, &b, liquid, on.load(&self.vapour_link[node]), on.load(&self.heat_link[node]), self.settings.latent_j_kg)
     }
 }
 
 /// The slopes of a face's outflow as a block.
 #[inline(always)]
-fn own_of<const L: usize>(face: &FaceRow<L>) -> Block<L> {
+pub(crate) fn own_of<V: Vector>(face: &FaceRow<V>) -> Block<V> {
     Block { wy: face.mass.by_y, wt: face.mass.by_t, hy: face.heat.by_y, ht: face.heat.by_t }
 }
 
 /// Puts held states in place of balances. Water that is supplied to the face brings its own enthalpy: the rain's, or the face's where suction is held.
 #[inline(always)]
-fn hold<const L: usize>(
+pub(crate) fn hold<V: Vector, const L: usize>(
+    on: On<V>,
     c: &Conditions<L>,
-    row: &mut Row<L>,
-    after: &mut Block<L>,
-    y: Lanes<L>,
-    t: Lanes<L>,
-    held: Lanes<L>,
-    target: Lanes<L>,
+    row: &mut Row<V>,
+    after: &mut Block<V>,
+    (y, t): (V, V),
+    held: V,
+    target: V,
 ) {
-    let supplied = (c.holds_y.above_zero(t, c.rain_k) - ZERO_K) * WATER_J_KGK;
-    let rain = (Lanes::splat(1.0) - held) * c.rain;
+    let holds_k = on.load(&c.holds_k);
+    let supplied = (on.load(&c.holds_y).above_zero(t, on.load(&c.rain_k)) - ZERO_K) * WATER_J_KGK;
+    let rain = (on.splat(1.0) - held) * on.load(&c.rain);
     // The water row still lacks the rain, so that its residual is the water supplied.
     let supply = row.water + rain;
     row.heat = row.heat - supplied * supply;
@@ -365,7 +350,7 @@ fn hold<const L: usize>(
     row.before.ht = row.before.ht - supplied * row.before.wt;
     after.hy = after.hy - supplied * after.wy;
     after.ht = after.ht - supplied * after.wt;
-    let (zero, one) = (Lanes::default(), Lanes::splat(1.0));
+    let (zero, one) = (on.zero(), on.splat(1.0));
     row.water = held.above_zero(y - target, row.water);
     row.own.wy = held.above_zero(one, row.own.wy);
     row.own.wt = held.above_zero(zero, row.own.wt);
@@ -373,57 +358,30 @@ fn hold<const L: usize>(
     row.before.wt = held.above_zero(zero, row.before.wt);
     after.wy = held.above_zero(zero, after.wy);
     after.wt = held.above_zero(zero, after.wt);
-    row.heat = c.holds_k.above_zero(t - c.held_k, row.heat);
-    row.own.hy = c.holds_k.above_zero(zero, row.own.hy);
-    row.own.ht = c.holds_k.above_zero(one, row.own.ht);
-    row.before.hy = c.holds_k.above_zero(zero, row.before.hy);
-    row.before.ht = c.holds_k.above_zero(zero, row.before.ht);
-    after.hy = c.holds_k.above_zero(zero, after.hy);
-    after.ht = c.holds_k.above_zero(zero, after.ht);
+    row.heat = holds_k.above_zero(t - on.load(&c.held_k), row.heat);
+    row.own.hy = holds_k.above_zero(zero, row.own.hy);
+    row.own.ht = holds_k.above_zero(one, row.own.ht);
+    row.before.hy = holds_k.above_zero(zero, row.before.hy);
+    row.before.ht = holds_k.above_zero(zero, row.before.ht);
+    after.hy = holds_k.above_zero(zero, after.hy);
+    after.ht = holds_k.above_zero(zero, after.ht);
 }
 
-/// Eliminates the node before from a row and divides by its block.
+/// Eliminates the node before from a row and divides by its block. One node waits for the one before, so what the division need not wait for is done beside
+/// it.
 #[inline(always)]
-fn finish<const L: usize>(row: &Row<L>, after: &Block<L>, previous: &Eliminated<L>) -> Eliminated<L> {
-    let mut own = row.own;
-    own.take(&row.before.times(&previous.upper));
-    let water = -(row.water + row.before.wy * previous.y + row.before.wt * previous.t);
-    let heat = -(row.heat + row.before.hy * previous.y + row.before.ht * previous.t);
-    let inverse = Lanes::splat(1.0) / (own.wy * own.ht - own.wt * own.hy);
-    let solver = Block { wy: own.ht * inverse, wt: -(own.wt * inverse), hy: -(own.hy * inverse), ht: own.wy * inverse };
-    Eliminated { upper: solver.times(after), y: solver.wy * water + solver.wt * heat, t: solver.hy * water + solver.ht * heat }
-}
-
-macro_rules! merge {
-    ($here:expr, $($into:expr, $from:expr);+ $(;)?) => { $( $into = $here.above_zero($from, $into); )+ };
-}
-
-/// Takes over a row in the lanes marked.
-#[inline(always)]
-fn merge_row<const L: usize>(into: &mut Row<L>, from: &Row<L>, here: Lanes<L>) {
-    merge!(here, into.water, from.water; into.heat, from.heat);
-    merge_block(&mut into.own, &from.own, here);
-    merge_block(&mut into.before, &from.before, here);
-}
-
-#[inline(always)]
-fn merge_block<const L: usize>(into: &mut Block<L>, from: &Block<L>, here: Lanes<L>) {
-    merge!(here, into.wy, from.wy; into.wt, from.wt; into.hy, from.hy; into.ht, from.ht);
-}
-
-#[inline(always)]
-fn merge_flow<const L: usize>(into: &mut Flow<L>, from: &Flow<L>, here: Lanes<L>) {
-    merge!(here, into.value, from.value; into.by_y, from.by_y; into.by_t, from.by_t);
-}
-
-#[inline(always)]
-fn merge_balance<const L: usize>(into: &mut FaceBalance<L>, from: &FaceBalance<L>, here: Lanes<L>) {
-    merge_row(&mut into.row, &from.row, here);
-    for (into, from) in [(&mut into.face.outside_mass, &from.face.outside_mass), (&mut into.face.outside_heat, &from.face.outside_heat)] {
-        merge_flow(&mut into.face, &from.face, here);
-        merge!(here, into.by_cloth_water, from.by_cloth_water; into.by_cloth_t, from.by_cloth_t);
-    }
-    for (into, from) in into.face.cloth.iter_mut().zip(&from.face.cloth) {
-        merge_flow(into, from, here);
+pub(crate) fn finish<V: Vector>(row: &Row<V>, after: &Block<V>, previous: &Eliminated<V>) -> Eliminated<V> {
+    let own = row.own.minus(&row.before.times(&previous.upper));
+    let inverse = (own.wy * own.ht - own.wt * own.hy).inverse();
+    let water = row.water + row.before.wy * previous.y + row.before.wt * previous.t;
+    let heat = row.heat + row.before.hy * previous.y + row.before.ht * previous.t;
+    let turned = Block { wy: own.ht, wt: -own.wt, hy: -own.hy, ht: own.wy };
+    Eliminated {
+        upper: turned.times(after).map(
+            #[inline(always)]
+            |&value| value * inverse,
+        ),
+        y: (own.wt * heat - own.ht * water) * inverse,
+        t: (own.hy * water - own.wy * heat) * inverse,
     }
 }

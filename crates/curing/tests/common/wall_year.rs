@@ -2,7 +2,7 @@
 //! as it is told to the Python scripts that solve the same.
 use std::sync::Arc;
 
-use curing::kernel::{Column, FaceCondition, Settings};
+use curing::kernel::{Column, FaceCondition, Settings, Width};
 use curing::{Layer, MaterialTables};
 use materials::Moisture;
 use serde_json::{Value, json};
@@ -86,7 +86,10 @@ pub fn told(climate: &FaceClimate, time: Option<usize>) -> Value {
 }
 
 /// A wall of `L` members at the start of the year.
-pub fn column<const L: usize>(settings: Settings) -> Column<L> {
+pub fn column<const L: usize>(settings: Settings) -> Column<L>
+where
+    Column<L>: Width<L>,
+{
     let material = Arc::new(MaterialTables::from_moisture(&stone()).unwrap());
     let layer = Layer { material, widths_m: widths_m(), carbonation: None };
     let mut column = Column::new(vec![layer], 1, settings).unwrap();
