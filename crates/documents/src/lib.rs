@@ -21,4 +21,4 @@ pub use pdf::{proposal_pdf, proposal_words, site_pdf, site_words};
 pub use programme_ics::programme_ics;
 pub use site_sheet::{SERVER_PLACE, site_html, site_html_served};
 pub use unpriced::without_prices;
-pub use wire::{FORMAT, plan_json};
+pub use wire::{FORMAT, SEASON_FORMAT, plan_json, season_json};

@@ -183,7 +183,8 @@ pub fn waits_in_brief(waits: &[Wait]) -> String {
     reasons.join(", ")
 }
 
-fn brief(reason: WaitReason) -> &'static str {
+/// A reason for waiting in a word or two.
+pub fn brief(reason: WaitReason) -> &'static str {
     match reason {
         WaitReason::Carbonation => "taking up air",
         WaitReason::Firmness => "firming",
@@ -196,7 +197,12 @@ fn brief(reason: WaitReason) -> &'static str {
         WaitReason::Cold => "cold",
         WaitReason::GangElsewhere => "gang elsewhere",
         WaitReason::Scaffold => "scaffold",
+        WaitReason::Consent => "consent",
+        WaitReason::Permit => "permit",
+        WaitReason::Wildlife => "nests or bats",
         WaitReason::Approval => "approval",
+        WaitReason::DryingOut => "drying out",
+        WaitReason::Lying => "coarse stuff lying",
         WaitReason::ShortStretch => "too late in the week",
         WaitReason::Cover => "cover hanging",
         WaitReason::Weekend => "weekend",

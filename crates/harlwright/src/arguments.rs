@@ -83,6 +83,16 @@ pub enum Verb {
         after_help = "Examples:\n  harlwright cure job.toml --wall north --from 2027-04-28\n  harlwright cure job.toml --wall north --from 2027-10-05 --policy sheltered\n  harlwright cure job.toml --wall south --from 2027-06-02 --svg pictures\n  harlwright cure job.toml --wall south --from 2027-06-02 --throw-at 2,9 --svg impatient.svg\n  harlwright cure job.toml --wall 1 --from 2027-04-28 --hourly --csv > north.csv\n\nWhat it shows and what it cannot see: docs/cure.md."
     )]
     Cure(CureArguments),
+    /// When to start: the job begun in every week of a year, with odds, days, money and coats lost, each wall's last safe start, and the start gate
+    #[command(
+        after_help = "Examples:\n  harlwright season job.toml\n  harlwright season job.toml --svg season.svg\n  harlwright season job.toml --json > season.json"
+    )]
+    Season(SeasonArguments),
+    /// What if: the job beside itself with a value changed, or several, in the same weather years
+    #[command(
+        after_help = "Examples:\n  harlwright compare job.toml --change window.start=2027-09-06\n  harlwright compare job.toml --change system.straight_edge_m=1.8 --change gangs.second.masons=2\n  harlwright compare job.toml --change system.cover=netting --json\n\nEach change is compared by itself, and several together as well."
+    )]
+    Compare(CompareArguments),
     /// Print the JSON Schema of the job file
     #[command(after_help = "Examples:\n  harlwright schema > harlwright-job.schema.json")]
     Schema,
@@ -259,6 +269,34 @@ pub struct CureArguments {
     /// Let a rough face dry no faster than a smooth one (texture factor 1), to see what the texture explains.
     #[arg(long)]
     pub smooth: bool,
+}
+
+/// Arguments of `compare`.
+#[derive(Debug, Args)]
+pub struct CompareArguments {
+    /// The job file.
+    #[arg(value_name = "JOB.toml")]
+    pub job: PathBuf,
+    /// A value of the job and what to put in its place, in the unit of the job file; may be given again.
+    #[arg(long, value_name = "PATH=VALUE", required = true)]
+    pub change: Vec<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Arguments of `season`.
+#[derive(Debug, Args)]
+pub struct SeasonArguments {
+    /// The job file; it names its weather.
+    #[arg(value_name = "JOB.toml")]
+    pub job: PathBuf,
+    /// Print season/1 JSON instead of the table.
+    #[arg(long)]
+    pub json: bool,
+    /// Draw the year into a file that does not exist yet.
+    #[arg(long, value_name = "FILE.svg")]
+    pub svg: Option<PathBuf>,
 }
 
 /// Arguments of `why`.

@@ -46,6 +46,8 @@ fn obey(arguments: Arguments) -> Result<(), Failure> {
         Some(Verb::Check { job, json }) => command::check::run(&job, json),
         Some(Verb::Why(why)) => command::why::run(&why, &bar),
         Some(Verb::Cure(asked)) => command::cure::run(&asked, &bar),
+        Some(Verb::Compare(asked)) => command::compare::run(&asked, &bar),
+        Some(Verb::Season(asked)) => command::season::run(&asked, &bar),
         Some(Verb::Schema) => command::schema::run(),
         Some(Verb::Trial { trial, json }) => command::trial::run(&trial, json),
         Some(Verb::Sand(asked)) => command::bench::sand(&asked),

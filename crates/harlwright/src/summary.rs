@@ -18,7 +18,17 @@ pub fn of(plan: &Plan, job: &Path) -> String {
     let invented = if plan.about.invented { " (invented: place, people, prices and weather)" } else { "" };
     text += &format!("{}, {}{invented}. Plan revision {}.\n\n", plan.about.name, plan.about.place, plan.about.revision);
     text += &format!("{}\n", wrapped(&answer(plan), 0));
-    for part in [stops(plan), walls(plan), coats(plan), waits(plan), decide(plan), swings(plan), first_orders(plan)] {
+    for part in [
+        stops(plan),
+        walls(plan),
+        coats(plan),
+        waits(plan),
+        weather_costs(plan),
+        terms(plan),
+        decide(plan),
+        swings(plan),
+        first_orders(plan),
+    ] {
         if !part.is_empty() {
             text += "\n";
             text += &part;
@@ -109,6 +119,59 @@ fn waits(plan: &Plan) -> String {
         return String::new();
     }
     format!("{}\n  {}\n", heading("Why it takes so long"), wrapped(&plan.programme.waits_sentence, 2))
+}
+
+/// The middle year, what weather costs beyond it, and what the years come to.
+fn weather_costs(plan: &Plan) -> String {
+    let Some(risk) = &plan.price.risk else { return String::new() };
+    let shares: Vec<String> = risk
+        .shares
+        .iter()
+        .map(|(twentieths, money)| {
+            let words = if twentieths % 2 == 0 { format!("{} years in 10", twentieths / 2) } else { format!("{twentieths} in 20") };
+            money.as_ref().map_or(format!("{words}: too few years to say"), |money| format!("{words}: {}", money.to_tens()))
+        })
+        .collect();
+    let margin = match (&risk.margin, risk.chosen) {
+        (Some(margin), Some(years)) => format!(" A margin for {years} years in 20 is {} on the middle year.", margin.to_tens()),
+        _ => " No margin is asked for beyond that (rates.margin_years_in_20).".to_owned(),
+    };
+    let line = format!(
+        "The middle year costs {} before tax, expected weather {} and coats to redo {}: in the mean {}. It is not passed in {}.{margin}",
+        risk.middle.to_tens(),
+        risk.expected_weather.to_tens(),
+        risk.redo.to_tens(),
+        risk.mean.to_tens(),
+        shares.join("; ")
+    );
+    format!("{}\n  {}\n", heading("What the weather costs"), wrapped(&line, 2))
+}
+
+/// The price by measure, stages and terms.
+fn terms(plan: &Plan) -> String {
+    let quotation = &plan.price.quotation;
+    if plan.price.not_given.is_some() || quotation.by_measure.is_empty() {
+        return String::new();
+    }
+    let mut text = format!("{}\n", heading("Offered as"));
+    for line in &quotation.by_measure {
+        let rate = line.rate.as_ref().map_or(String::new(), |rate| format!(" at {rate}"));
+        text += &format!("  {}\n", wrapped(&format!("{:.1} {}{rate}  {}", line.quantity, line.unit, line.words), 4));
+    }
+    let stages: Vec<String> = quotation.stages.iter().map(|stage| format!("{} {}", stage.words.to_lowercase(), stage.due)).collect();
+    let retention = quotation.retention.as_ref().map_or(String::new(), |(amount, due)| {
+        format!("; retained {amount}{}", due.map_or(String::new(), |due| format!(", due {}", long_date(due))))
+    });
+    text += &format!("  {}\n", wrapped(&format!("Paid by stages before tax: {}{retention}.", stages.join(", ")), 4));
+    if let Some(worth) = &quotation.worth_at_start {
+        text += &format!("  On the first day these payments are worth {worth} at the interest given.\n");
+    }
+    let daywork: Vec<String> = quotation.daywork.iter().map(|(words, rate)| format!("{} {rate}", words.to_lowercase())).collect();
+    text += &format!(
+        "  {}\n",
+        wrapped(&format!("Beyond the quotation: {}. It stands for {} days.", daywork.join(", "), plan.price.valid_days), 4)
+    );
+    text
 }
 
 fn decide(plan: &Plan) -> String {

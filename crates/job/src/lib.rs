@@ -5,6 +5,7 @@ mod agreement;
 mod assumed;
 pub mod bench;
 mod build;
+mod changed;
 pub mod demo;
 pub mod edit;
 pub mod fields;
@@ -84,7 +85,13 @@ pub fn read(text: &str, name: &str) -> Result<Job, Vec<Problem>> {
 /// As [`read`]; and a problem for each setting whose path or kind does not fit.
 pub fn read_with(text: &str, name: &str, settings: &[(String, Setting)]) -> Result<Job, Vec<Problem>> {
     let mut problems = Problems::new(name, text);
-    let (mut sheet, is_whole) = Sheet::read(text, &mut problems);
+    let (sheet, is_whole) = with_settings(text, settings, &mut problems);
+    built(&sheet, problems, is_whole, (text, name, settings))
+}
+
+/// The checked values of a text with some put in the place of written ones; the second is false if the text was not TOML all through.
+pub(crate) fn with_settings(text: &str, settings: &[(String, Setting)], problems: &mut Problems) -> (Sheet, bool) {
+    let (mut sheet, is_whole) = Sheet::read(text, problems);
     for (path, setting) in settings {
         match field(path).and_then(|field| as_given(field, setting)) {
             Some(given) => sheet.set(path, given),
@@ -98,10 +105,25 @@ pub fn read_with(text: &str, name: &str, settings: &[(String, Setting)]) -> Resu
             ),
         }
     }
+    (sheet, is_whole)
+}
+
+/// A job built from checked values that stand for those of another.
+pub(crate) fn conclude(sheet: &Sheet, problems: Problems, is_whole: bool, like: &Job) -> Result<Job, Vec<Problem>> {
+    built(sheet, problems, is_whole, (&like.text, &like.name, &like.settings))
+}
+
+/// The job of checked values, or every problem.
+fn built(
+    sheet: &Sheet,
+    mut problems: Problems,
+    is_whole: bool,
+    (text, name, settings): (&str, &str, &[(String, Setting)]),
+) -> Result<Job, Vec<Problem>> {
     if !is_whole {
         return Err(problems.into_sorted());
     }
-    let mut reader = Reader::new(&sheet, &mut problems);
+    let mut reader = Reader::new(sheet, &mut problems);
     let built = build::build(&mut reader);
     let assumed = std::mem::take(&mut reader.assumed);
     match built {

@@ -70,6 +70,25 @@ impl Sheet {
         self.values.insert(path.to_owned(), Entry { given, span: 0..0 });
     }
 
+    /// Lays the values of another sheet over these; tables and names that are new are added.
+    pub(crate) fn lay_over(&mut self, other: Self) {
+        for (path, entry) in other.values {
+            self.spoiled.remove(&path);
+            self.values.insert(path, Entry { span: 0..0, ..entry });
+        }
+        for path in other.tables.into_keys() {
+            self.tables.entry(path).or_insert(0..0);
+        }
+        for (table, names) in other.names {
+            let known = self.names.entry(table).or_default();
+            names.into_iter().for_each(|name| {
+                if !known.contains(&name) {
+                    known.push(name);
+                }
+            });
+        }
+    }
+
     pub(crate) fn get(&self, path: &str) -> Option<&Entry> {
         self.values.get(path)
     }

@@ -22,6 +22,7 @@ pub const LEAVES: &[Leaf] = &[
     leaf("", "Walls"),
     leaf("survey", "Survey"),
     leaf("coats", "Coats"),
+    leaf("season", "Season"),
     leaf("calendar", "Calendar"),
     leaf("order", "Order"),
     leaf("site", "Site"),

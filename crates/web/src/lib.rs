@@ -13,6 +13,7 @@ pub mod layout;
 pub mod pages;
 pub mod plan;
 mod reckoning;
+mod seasons;
 mod serve;
 mod site;
 mod state;

@@ -36,6 +36,8 @@ pub struct Progress {
 pub enum End {
     /// Saved under a number.
     Saved(i64),
+    /// Done, with nothing to save.
+    Done,
     /// It could not be done: complete sentences.
     Failed(String),
     /// Somebody stopped it.
@@ -60,7 +62,7 @@ pub struct UnderWay {
 }
 
 impl UnderWay {
-    fn new() -> Self {
+    pub(crate) fn new() -> Self {
         let progress = Progress { stage: "waiting for its turn".to_owned(), done: 0, of: 0, end: None };
         Self { progress: watch::Sender::new(progress), stopped: AtomicBool::new(false) }
     }
@@ -73,6 +75,16 @@ impl UnderWay {
     /// To be told as it comes on.
     pub fn follow(&self) -> watch::Receiver<Progress> {
         self.progress.subscribe()
+    }
+
+    /// Tells how it ended.
+    pub(crate) fn end(&self, end: End) {
+        self.progress.send_modify(|progress| progress.end = Some(end));
+    }
+
+    /// True once somebody has stopped it.
+    pub(crate) fn is_stopped(&self) -> bool {
+        self.stopped.load(Ordering::Relaxed)
     }
 
     /// Stops it; what was saved before stands.
@@ -143,7 +155,7 @@ pub fn begin(app: &App, slug: &str) -> Result<Arc<UnderWay>, PageError> {
             Ok(Err(says)) => End::Failed(says),
             Err(_) => End::Failed("The reckoning broke off through a fault of harlwright's. The job is as it was.".to_owned()),
         };
-        watched.progress.send_modify(|progress| progress.end = Some(end));
+        watched.end(end);
     });
     Ok(under_way)
 }

@@ -10,6 +10,7 @@ use tokio::sync::Semaphore;
 use crate::PageError;
 use crate::plan::Shelf;
 use crate::reckoning::Reckonings;
+use crate::seasons::Seasons;
 
 /// Readings of the book at once; more wait.
 const READERS: usize = 8;
@@ -25,6 +26,7 @@ struct Inner {
     writer: Semaphore,
     shelf: Shelf,
     reckonings: Reckonings,
+    seasons: Seasons,
 }
 
 impl App {
@@ -39,6 +41,7 @@ impl App {
             writer: Semaphore::new(1),
             shelf: Shelf::default(),
             reckonings: Reckonings::default(),
+            seasons: Seasons::default(),
         })))
     }
 
@@ -85,6 +88,11 @@ impl App {
     /// Plans lately looked at.
     pub(crate) fn shelf(&self) -> &Shelf {
         &self.0.shelf
+    }
+
+    /// Almanacs reckoned and under way.
+    pub(crate) fn seasons(&self) -> &Seasons {
+        &self.0.seasons
     }
 
     /// Reckonings under way.

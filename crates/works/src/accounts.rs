@@ -4,7 +4,7 @@ use reckoning::{Known, Money, Reckoning, Reckonings, Unit, Value};
 use rust_decimal::Decimal;
 
 use crate::pricing::{Pricing, decimal};
-use crate::{Gang, Price, PriceLine};
+use crate::{Gang, Price, PriceLine, Risk};
 
 const RULE: &str = "decimal money, each line rounded half away from zero to the hundredth part";
 const PLOTTING: &str = "plotting position k/(n + 1), Weibull 1939, as in handbooks of hydrology";
@@ -23,6 +23,9 @@ pub(crate) fn reckonings(price: &Price, pricing: &Pricing) -> Reckonings {
     kept.keep(area);
     if let Some(eight) = &price.eight_in_ten {
         kept.keep(eight_in_ten(price, eight));
+    }
+    for reckoning in price.risk.iter().flat_map(|risk| risk_reckonings(price, risk)) {
+        kept.keep(reckoning);
     }
     for wall in &price.walls {
         let path = format!("walls.{}.price", wall.slug);
@@ -56,7 +59,8 @@ fn totals(price: &Price, pricing: &Pricing, cost: Reckoning, kept: &mut Reckonin
     before_tax
 }
 
-fn eight_in_ten(price: &Price, eight: &Money) -> Reckoning {
+/// Prices of the weather years, as inputs.
+fn years(price: &Price) -> Vec<Reckoning> {
     let year = |(number, money): (usize, &Money)| {
         let number = number + 1;
         Reckoning::given(
@@ -67,7 +71,30 @@ fn eight_in_ten(price: &Price, eight: &Money) -> Reckoning {
             false,
         )
     };
-    let years = price.by_year.iter().enumerate().map(year).collect();
+    price.by_year.iter().enumerate().map(year).collect()
+}
+
+/// What the weather costs, each figure with the years behind it.
+fn risk_reckonings(price: &Price, risk: &Risk) -> Vec<Reckoning> {
+    let middle =
+        worked("price.risk.middle", "The middle year before tax", &risk.middle, "the lines of the middle year with overhead", Vec::new());
+    let mean =
+        worked("price.risk.mean", "Mean of the finished years before tax", &risk.mean, "sum ÷ number of finished years", years(price));
+    let weather = "mean − middle year, without coats to redo";
+    let mut list = vec![
+        worked("price.risk.expected-weather", "Expected weather", &risk.expected_weather, weather, vec![mean.clone(), middle.clone()]),
+        worked("price.risk.redo", "Coats to redo in the mean", &risk.redo, "mean over the finished years of what each lost", Vec::new()),
+    ];
+    if let Some(margin) = &risk.margin {
+        let formula = "what the chosen share of the years does not pass, never below the mean, − the middle year";
+        list.push(worked("price.risk.margin", "Margin", margin, formula, vec![mean.clone(), middle.clone()]));
+    }
+    list.extend([mean, middle]);
+    list
+}
+
+fn eight_in_ten(price: &Price, eight: &Money) -> Reckoning {
+    let years = years(price);
     let formula = "prices of the finished years in order, years that tie counted each, read at rank 0.8 × (years + 1); the stated price where that is higher";
     let label = "Price before tax that about eight years in ten do not pass";
     Reckoning::worked("price.eight-in-ten", label, Value::Money(eight.clone()), formula, years, PLOTTING)

@@ -6,14 +6,12 @@ use reckoning::{Reckoning, Reckonings, Value};
 use survey::{DampKind, DampState, Survey};
 
 use crate::calendar::{add_days, said};
-use crate::{Before, Inputs, LayDown, Specification, WorksError};
+use crate::{Asking, Before, Inputs, LayDown, PanelState, Specification, Wildlife, WorksError};
 
-/// Days an authority usually takes for consent, with the drawings before it (common practice, no source; ask the authority).
-const CONSENT_DAYS: i64 = 84;
-/// Days before the start by which a licensed person is asked about bats, and nests are looked for (common practice, no source).
-const WILDLIFE_DAYS: i64 = 56;
 /// Days a wall is left to dry after its cause of damp is mended (common practice, no source).
-const MENDED_DAYS: i64 = 28;
+pub(crate) const MENDED_DAYS: i64 = 28;
+/// Days that coarse stuff of putty and sand lies (a lime teacher's published figure: about twelve weeks, in draining conditions).
+pub(crate) const COARSE_STUFF_DAYS: i64 = 84;
 /// Days before the start by which what was not seen is looked at.
 const SEEN_DAYS: i64 = 42;
 /// Days before the start by which the scaffold is asked for.
@@ -29,12 +27,21 @@ pub fn before(survey: &Survey, specification: &Specification, inputs: &Inputs, l
     let surveyed = crate::years::surveyed_on(survey)?;
     let start = inputs.window.start;
     let panel = panel(specification, start);
-    let mut list = vec![scaffold(inputs, start), wildlife(start)];
-    if survey.building.protected.value {
-        list.push(consent(survey.building.protected.assumed, panel.by));
+    let mut list = vec![scaffold(inputs, start)];
+    let state = &inputs.before;
+    if !matches!(state.wildlife, Some(Wildlife::Cleared | Wildlife::NoSign)) {
+        list.push(wildlife(state.wildlife_weeks, start));
     }
-    list.extend(panel_lime(specification, inputs, panel.by));
-    list.push(panel);
+    if survey.building.protected.value && !matches!(state.consent, Some(Asking::Given | Asking::NotNeeded)) {
+        list.push(consent(survey.building.protected.assumed, state.consent_weeks, panel.by));
+    }
+    if matches!(state.pavement, Some(Asking::NotAsked | Asking::Asked)) {
+        list.push(pavement(state.pavement_weeks, inputs.scaffold.from.value));
+    }
+    if !matches!(state.panel, Some(PanelState::Begun | PanelState::Approved)) {
+        list.extend(panel_lime(specification, inputs, panel.by));
+        list.push(panel);
+    }
     list.extend(survey.building.causes_of_damp.iter().filter_map(|cause| damp(cause.kind, cause.state, &cause.walls, start)));
     list.extend(lay_down.iter().enumerate().map(|(number, laid)| Before {
         what: laid.what.clone(),
@@ -96,29 +103,46 @@ fn scaffold(inputs: &Inputs, start: Date) -> Before {
     )
 }
 
-fn wildlife(start: Date) -> Before {
+fn wildlife(weeks: f64, start: Date) -> Before {
     item(
         "nests-and-bats",
         "Nests and bats looked for; a licensed person asked where there is any sign",
-        add_days(start, -WILDLIFE_DAYS),
-        "Bats and nesting birds are protected; eight weeks leave time for a licensed person to look. A nest in use stops work on that wall until it is left.".to_owned(),
-    )
-}
-
-fn consent(assumed: bool, panel_by: Date) -> Before {
-    let assumed = if assumed { " Whether it is protected was assumed: ask." } else { "" };
-    item(
-        "consent",
-        "Consent asked for: the building is listed or otherwise protected",
-        add_days(panel_by, -CONSENT_DAYS),
+        add_days(start, -weeks_days(weeks)),
         format!(
-            "About twelve weeks from drawings to decision; ask the authority how long it takes. Nothing is taken off or thrown before it, the sample panel neither.{assumed}"
+            "Bats and nesting birds are protected; {weeks:.0} weeks leave time for a licensed person to look. A nest in use stops work on that wall until it is left."
         ),
     )
 }
 
-fn damp(kind: DampKind, state: DampState, walls: &[String], start: Date) -> Option<Before> {
-    let (what, slug) = match kind {
+/// Whole days of some weeks.
+fn weeks_days(weeks: f64) -> i64 {
+    (weeks * 7.0).ceil().clamp(0.0, 3650.0) as i64
+}
+
+fn pavement(weeks: f64, scaffold_from: Date) -> Before {
+    item(
+        "pavement",
+        "Permit asked for: the scaffold stands on a pavement or road",
+        add_days(scaffold_from, -weeks_days(weeks)),
+        format!("About {weeks:.0} weeks; ask the roads authority. No scaffold is put up on a pavement or road without it."),
+    )
+}
+
+fn consent(assumed: bool, weeks: f64, panel_by: Date) -> Before {
+    let assumed = if assumed { " Whether it is protected was assumed: ask." } else { "" };
+    item(
+        "consent",
+        "Consent asked for: the building is listed or otherwise protected",
+        add_days(panel_by, -weeks_days(weeks)),
+        format!(
+            "About {weeks:.0} weeks from drawings to decision; ask the authority how long it takes. Nothing is taken off or thrown before it, the sample panel neither.{assumed}"
+        ),
+    )
+}
+
+/// A cause of damp as it is named, and its short name.
+pub(crate) fn cause_words(kind: DampKind) -> (&'static str, &'static str) {
+    match kind {
         DampKind::Gutters => ("Gutters", "gutters"),
         DampKind::Downpipes => ("Downpipes", "downpipes"),
         DampKind::Wallhead => ("Wallhead", "wallhead"),
@@ -126,7 +150,11 @@ fn damp(kind: DampKind, state: DampState, walls: &[String], start: Date) -> Opti
         DampKind::HighGround => ("Ground lying high against the wall", "high-ground"),
         DampKind::RustingIron => ("Rusting iron in the wall", "rusting-iron"),
         DampKind::Salts => ("Salts", "salts"),
-    };
+    }
+}
+
+fn damp(kind: DampKind, state: DampState, walls: &[String], start: Date) -> Option<Before> {
+    let (what, slug) = cause_words(kind);
     let walls = if walls.is_empty() { "all walls".to_owned() } else { walls.join(", ") };
     let path = format!("damp-{slug}");
     match state {

@@ -106,7 +106,15 @@ impl WallBook {
     /// gang, the scaffold or the approval was wanting begins the count anew.
     pub(crate) fn wait(&mut self, date: Date, reason: WaitReason) {
         match reason {
-            WaitReason::GangElsewhere | WaitReason::Scaffold | WaitReason::Approval | WaitReason::Cover => self.held_from = None,
+            WaitReason::GangElsewhere
+            | WaitReason::Scaffold
+            | WaitReason::Consent
+            | WaitReason::Permit
+            | WaitReason::Wildlife
+            | WaitReason::Approval
+            | WaitReason::DryingOut
+            | WaitReason::Lying
+            | WaitReason::Cover => self.held_from = None,
             WaitReason::Weekend | WaitReason::Break => {}
             _ => self.held_from = self.held_from.or(Some(date)),
         }

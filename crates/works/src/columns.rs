@@ -5,6 +5,7 @@ use curing::{Action, Bench, Criterion, DamageGrade, Look, MOST_WASHES};
 use jiff::civil::Date;
 use materials::Cover;
 
+use crate::bare::BareWall;
 use crate::book::{FIRM, LEAST_AGE, SET, UPTAKE};
 use crate::calendar::{Half, add_days};
 use crate::column::WASH;
@@ -35,6 +36,8 @@ pub(crate) enum Stand<'a> {
         bench: Box<Bench>,
         ends: Vec<Side>,
         hour: usize,
+        /// Where its members sleep until their foreman needs them; `None` where all step from the first day.
+        bare: Option<Sleep<'a>>,
     },
     Kept {
         days: &'a [Option<i64>],
@@ -49,9 +52,47 @@ pub(crate) struct Side {
     pub(crate) readies: bool,
 }
 
+/// Members that wait, stopped, for the day on which their wall is first needed.
+pub(crate) struct Sleep<'a> {
+    from: &'a BareWall,
+    awake: Vec<bool>,
+}
+
+impl<'a> Stand<'a> {
+    /// A bench with those of its ends that steps from the first day, or whose members sleep until they are woken: then without ends.
+    pub(crate) fn stepped(mut bench: Bench, ends: Vec<Side>, bare: Option<&'a BareWall>) -> Self {
+        let members = bench.members();
+        if bare.is_some() {
+            (0..members).for_each(|member| bench.stop(member));
+        }
+        let bare = bare.map(|from| Sleep { from, awake: vec![false; members] });
+        Stand::Stepped { bench: Box::new(bench), ends, hour: 0, bare }
+    }
+
+    /// Wakes members at the beginning of a day, counted from the first one: they take their wall up as it stood then.
+    pub(crate) fn wake(&mut self, due: impl Iterator<Item = usize>, today: usize) {
+        let Stand::Stepped { bench, hour, bare: Some(sleep), .. } = self else { return };
+        for member in due {
+            if !sleep.awake[member]
+                && let Some(checkpoint) = sleep.from.on(today, member)
+                && bench.resume(member, &checkpoint).is_ok()
+            {
+                sleep.awake[member] = true;
+                // Whoever is awake has been stepped to this very hour; where nobody is, the clock is set.
+                *hour = today * 24;
+            }
+        }
+    }
+
+    /// True where some member that slept has been woken.
+    pub(crate) fn is_any_awake(&self) -> bool {
+        matches!(self, Stand::Stepped { bare: Some(sleep), .. } if sleep.awake.contains(&true))
+    }
+}
+
 impl Stand<'_> {
     pub(crate) fn advance_to(&mut self, to: usize) {
-        if let Stand::Stepped { bench, ends, hour } = self
+        if let Stand::Stepped { bench, ends, hour, .. } = self
             && to > *hour
         {
             bench.advance(to - *hour);
@@ -95,9 +136,9 @@ fn kept_seen(days: &[Option<i64>], placed: Option<(usize, Date)>, date: Date) ->
 }
 
 /// The site of one year: its member of every wall's bench.
-pub(crate) struct Columns<'s, 'a> {
+pub(crate) struct Columns<'s, 'a, 'w> {
     pub(crate) years: &'s Years<'a>,
-    pub(crate) stands: &'s mut [Stand<'a>],
+    pub(crate) stands: &'s mut [Stand<'w>],
     pub(crate) member: usize,
     /// Weather year, by number.
     pub(crate) year: usize,
@@ -106,10 +147,10 @@ pub(crate) struct Columns<'s, 'a> {
     pub(crate) first_hour: usize,
 }
 
-impl Columns<'_, '_> {
+impl Columns<'_, '_, '_> {
     /// Index into the joined series of an hour counted from the first day's midnight.
     fn index(&self, hour: usize) -> usize {
-        (self.first_hour + hour) % self.years.air_c.len()
+        (self.first_hour + hour) % self.years.joined.air_c.len()
     }
 
     /// The rules of the outermost coat with their limits and the days on which they were met.
@@ -157,10 +198,10 @@ pub(crate) fn alive(bench: &Bench, member: usize) -> Result<(), String> {
     bench.failed(member).map_or(Ok(()), |_| Err(LOST.to_owned()))
 }
 
-impl Site for Columns<'_, '_> {
+impl Site for Columns<'_, '_, '_> {
     fn seen(&self, wall: usize, date: Date) -> Result<Seen, String> {
         match &self.stands[wall] {
-            Stand::Stepped { bench, ends, hour } => {
+            Stand::Stepped { bench, ends, hour, .. } => {
                 alive(bench, self.member)?;
                 let look = bench.look(self.member);
                 let mut seen = seen(&look);
@@ -196,7 +237,7 @@ impl Site for Columns<'_, '_> {
             _ => None,
         };
         let shelter = self.years.tending.as_ref().map_or(Shelter::Open, |tending| tending.shelter(policy));
-        unfit_under(fitness, climate, &self.years.rain_mm, hours, shelter).or_else(face)
+        unfit_under(fitness, climate, &self.years.joined.rain_mm, hours, shelter).or_else(face)
     }
 
     fn thirsty(&self, wall: usize) -> bool {
@@ -236,15 +277,15 @@ impl Site for Columns<'_, '_> {
     fn record(&self, wall: usize, date: Date) -> Option<DayRecord> {
         let look = self.stands[wall].look(self.member)?;
         let begins = self.index(self.years.hour_of_day(date, 0));
-        let day = |hour: usize| (begins + hour) % self.years.air_c.len();
-        let air = (0..24).map(|hour| self.years.air_c[day(hour)]);
+        let day = |hour: usize| (begins + hour) % self.years.joined.air_c.len();
+        let air = (0..24).map(|hour| self.years.joined.air_c[day(hour)]);
         Some(DayRecord {
             date,
             uptake_m: look.coats.iter().map(|coat| coat.uptake_m).collect(),
             front_m: look.coats.iter().map(|coat| coat.front_m).collect(),
             face_humidity: look.face_humidity,
             air_c: (air.clone().fold(f64::INFINITY, f64::min), air.fold(f64::NEG_INFINITY, f64::max)),
-            rain_mm: (0..24).map(|hour| self.years.rain_mm[day(hour)]).sum(),
+            rain_mm: (0..24).map(|hour| self.years.joined.rain_mm[day(hour)]).sum(),
             cover: None,
             wettings: 0,
         })

@@ -65,7 +65,17 @@ impl Told<'_> {
             R::LeastAge | R::Carbonation | R::Firmness | R::TooWet => self.source(),
             R::Rain | R::Wind | R::Heat | R::Frost | R::Cold => WEATHER,
             R::Cover => COVERING,
-            R::GangElsewhere | R::Scaffold | R::Approval | R::ShortStretch | R::Weekend | R::Break => CALENDAR,
+            R::GangElsewhere
+            | R::Scaffold
+            | R::Consent
+            | R::Permit
+            | R::Wildlife
+            | R::Approval
+            | R::DryingOut
+            | R::Lying
+            | R::ShortStretch
+            | R::Weekend
+            | R::Break => CALENDAR,
         }
     }
 

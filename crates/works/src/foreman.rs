@@ -65,6 +65,17 @@ impl<'a> Foreman<'a> {
         self.unfinished.is_none() && begun > 0 && (begun > 1 || date >= self.sheet.approved_from) && !self.finished(wall)
     }
 
+    /// True when something may come to hang on how a wall stands before this day is over: the same, and a wall whose preparation may end this morning.
+    pub(crate) fn may_need_curing(&self, wall: usize, date: Date) -> bool {
+        if self.needs_curing(wall, date) {
+            return true;
+        }
+        let book = &self.walls[wall];
+        let soonest = (0..self.gangs.len()).map(|gang| self.sheet.half_days(gang, self.sheet.walls[wall].steps[0])).min().unwrap_or(0);
+        let left = book.current.map_or(soonest, |current| current.left);
+        self.unfinished.is_none() && book.done.is_empty() && left <= 1 && date >= self.sheet.approved_from
+    }
+
     /// Before work: scaffold is shared out, ready coats are noted, covers whose days are over come down.
     pub(crate) fn morning(&mut self, date: Date, site: &mut dyn Site) {
         self.share_scaffold(date);
@@ -76,7 +87,8 @@ impl<'a> Foreman<'a> {
     }
 
     fn share_scaffold(&mut self, date: Date) {
-        if date < self.sheet.scaffold_from {
+        let closed = self.sheet.closed_until.iter().any(|(from, _)| date < *from);
+        if date < self.sheet.scaffold_from || closed {
             return;
         }
         let mut standing = self.walls.iter().filter(|wall| wall.scaffold_from.is_some() && wall.scaffold_to.is_none()).count();
@@ -266,11 +278,15 @@ impl<'a> Foreman<'a> {
         let book = &self.walls[wall];
         let step = self.next(wall);
         if book.current.is_none() {
+            let gate = self.sheet.gate(wall, step.work, date);
+            if gate.is_some() && book.done.is_empty() {
+                return Ok(gate);
+            }
             if book.scaffold_from.is_none() {
                 return Ok(Some(WaitReason::Scaffold));
             }
-            if matches!(step.work, Work::Coat(0)) && date < self.sheet.approved_from {
-                return Ok(Some(WaitReason::Approval));
+            if gate.is_some() {
+                return Ok(gate);
             }
             if let Some(reason) = self.held_by_coat_beneath(wall, step.work, date, site)? {
                 return Ok(Some(reason));

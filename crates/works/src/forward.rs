@@ -97,12 +97,22 @@ fn scaffold_weeks(book: &WallBook, last_day: Option<Date>) -> f64 {
 fn gang_run(sheet: &JobSheet, name: &str, days: &[(Date, u32)]) -> GangRun {
     let worked: f64 = days.iter().map(|&(_, halves)| f64::from(halves) / 2.0).sum();
     let visits = days.windows(2).filter(|pair| days_between(pair[0].0, pair[1].0) > 3).count() + usize::from(!days.is_empty());
+    let short = days.iter().filter(|&&(_, halves)| halves == 1).count();
+    let nights = days.windows(2).filter(|pair| days_between(pair[0].0, pair[1].0) == 1).count();
     let mut open = 0.0;
     if let (Some(&(first, _)), Some(&(last, _))) = (days.first(), days.last()) {
         let span = (0..=days_between(first, last)).map(|day| add_days(first, day));
         open = span.filter(|&day| sheet.time.closed(day).is_none()).count() as f64;
     }
-    GangRun { name: name.to_owned(), days: worked, visits: u32::try_from(visits).unwrap_or(u32::MAX), idle_days: (open - worked).max(0.0) }
+    let counted = |count: usize| u32::try_from(count).unwrap_or(u32::MAX);
+    GangRun {
+        name: name.to_owned(),
+        days: worked,
+        visits: counted(visits),
+        idle_days: (open - worked).max(0.0),
+        short_days: counted(short),
+        nights: counted(nights),
+    }
 }
 
 fn wall_run(sheet: &JobSheet, wall: usize, book: WallBook) -> WallRun {

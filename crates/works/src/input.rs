@@ -24,6 +24,8 @@ pub struct Inputs {
     pub system: System,
     /// When work may begin and must end.
     pub window: Window,
+    /// What has been done before the start.
+    pub before: BeforeStart,
     /// Working days and hours.
     pub calendar: Calendar,
     /// The gangs.
@@ -158,6 +160,87 @@ pub struct Window {
     pub finish_by: Option<Date>,
 }
 
+/// What has been said of the things that come before the start. What nobody has said is not known, and delays nothing; what is said to be wanting does.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BeforeStart {
+    /// The sample panel.
+    pub panel: Option<PanelState>,
+    /// Day on which it was begun.
+    pub panel_begun: Option<Date>,
+    /// Consent for a protected building.
+    pub consent: Option<Asking>,
+    /// Day on which it was asked for; the day of the plan where nobody has said.
+    pub consent_asked: Option<Date>,
+    /// Weeks the authority takes.
+    pub consent_weeks: f64,
+    /// The permit for scaffold on a pavement or road.
+    pub pavement: Option<Asking>,
+    /// Day on which it was asked for.
+    pub pavement_asked: Option<Date>,
+    /// Weeks it takes.
+    pub pavement_weeks: f64,
+    /// Nests and bats.
+    pub wildlife: Option<Wildlife>,
+    /// Weeks a licensed person takes to come and to answer.
+    pub wildlife_weeks: f64,
+    /// Day on which the coarse stuff of the work was laid down.
+    pub coarse_stuff_laid: Option<Date>,
+}
+
+impl Default for BeforeStart {
+    /// Nobody has said anything; the weeks are those of common practice, without a source.
+    fn default() -> Self {
+        Self {
+            panel: None,
+            panel_begun: None,
+            consent: None,
+            consent_asked: None,
+            consent_weeks: 12.0,
+            pavement: None,
+            pavement_asked: None,
+            pavement_weeks: 4.0,
+            wildlife: None,
+            wildlife_weeks: 8.0,
+            coarse_stuff_laid: None,
+        }
+    }
+}
+
+/// How far the sample panel is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "the words say it")]
+pub enum PanelState {
+    NotBegun,
+    Begun,
+    Approved,
+}
+
+/// How far a consent or a permit is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "the words say it")]
+pub enum Asking {
+    NotNeeded,
+    NotAsked,
+    Asked,
+    Given,
+}
+
+/// What is known of nests and bats.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Wildlife {
+    /// Nobody has looked.
+    NotLooked,
+    /// Looked for; no sign was found.
+    NoSign,
+    /// There is a sign: a licensed person has to say.
+    Sign,
+    /// A licensed person has said that work may go on.
+    Cleared,
+}
+
 /// Working time.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Calendar {
@@ -229,8 +312,56 @@ pub struct Rates {
     pub making_good_m2: Known<Decimal>,
     /// Overhead and profit on cost, 0 to 1.
     pub overhead: Known<Decimal>,
+    /// Terms of the quotation.
+    pub terms: Terms,
     /// What the last such job cost, if rates were not known: money, m², days on the wall.
     pub last_job: Option<LastJob>,
+}
+
+/// Terms of the quotation.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Terms {
+    /// Weather years in 20 whose cost the price is to cover; `None` to stand at the mean of the years.
+    pub margin_years_in_20: Option<u32>,
+    /// Share of each payment that is retained, 0 to 1.
+    pub retention: Decimal,
+    /// Months after the finish at which it is paid.
+    pub retention_months: u32,
+    /// Least charge of a small job before tax.
+    pub least_charge: Decimal,
+    /// What is laid on wages for daywork, as a share.
+    pub daywork_on: Decimal,
+    /// What is laid on the labour of the face above 6 m, as a share.
+    pub height: Decimal,
+    /// A sum for difficult access.
+    pub access: Decimal,
+    /// A night's lodging of one hand, for a gang that does not go home.
+    pub lodging: Decimal,
+    /// Hours paid at least for a day on which a gang comes.
+    pub least_paid_h: Decimal,
+    /// Interest a year, as a share, at which payments are worth less the later they come; `None` where it is not wanted.
+    pub interest: Option<Decimal>,
+    /// Days the quotation stands.
+    pub valid_days: u32,
+}
+
+impl Default for Terms {
+    /// The price at the mean of the years, nothing retained and nothing added; it stands 60 days (common practice, no source).
+    fn default() -> Self {
+        Self {
+            margin_years_in_20: None,
+            retention: Decimal::ZERO,
+            retention_months: 6,
+            least_charge: Decimal::ZERO,
+            daywork_on: Decimal::ZERO,
+            height: Decimal::ZERO,
+            access: Decimal::ZERO,
+            lodging: Decimal::ZERO,
+            least_paid_h: Decimal::ZERO,
+            interest: None,
+            valid_days: 60,
+        }
+    }
 }
 
 /// The last such job, from which rates are set when none are given.

@@ -2,19 +2,23 @@
 //! Pure functions of plain inputs that `job` builds. It must never read a file, a clock or a terminal.
 
 mod accounts;
+mod almanac;
 mod answers;
+mod bare;
 mod before;
 mod book;
 mod calendar;
 mod climates;
 mod column;
 mod columns;
+mod compare;
 mod ends;
 mod error;
 mod explain;
 mod fit;
 mod foreman;
 mod forward;
+mod gate;
 mod input;
 mod limits;
 mod odds;
@@ -40,13 +44,16 @@ mod told;
 mod watch;
 mod years;
 
+pub use almanac::{Season, SeasonRun, SeasonWeek, WEEKS as WEEKS_OF_A_YEAR, WallSeason, WallWeek, season, season_of};
 pub use before::before;
+pub use compare::{Comparison, Differences, OptionCompared, Paired, Side, compare};
 pub use error::WorksError;
+pub use gate::{GateItem, Standing, start_gate};
 pub use input::*;
 pub use order::*;
 pub use plan::*;
 pub use price::*;
-pub use pricing::price;
+pub use pricing::{present_value, price};
 pub use programme::*;
 pub use quantities::*;
 pub use road::{plan, plan_comparing_protection};

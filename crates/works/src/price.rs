@@ -1,5 +1,6 @@
 //! The price: lines that can be read, risk from simulated weather, tax last.
 
+use jiff::civil::Date;
 use reckoning::{Money, Reckonings};
 use rust_decimal::Decimal;
 use serde::Serialize;
@@ -34,12 +35,82 @@ pub struct Price {
     pub by_year: Vec<Money>,
     /// Before-tax price that about eight years in ten do not pass, never below the stated one: years may tie with it. `None` when the weather gives no odds.
     pub eight_in_ten: Option<Money>,
+    /// What the weather costs; `None` when it gives no odds.
+    pub risk: Option<Risk>,
+    /// The price by measure, and the terms it is offered on.
+    pub quotation: Quotation,
     /// What is not in it.
     pub exclusions: Vec<String>,
     /// Days it stands.
     pub valid_days: u32,
     /// Reckonings of the shown figures.
     pub reckonings: Reckonings,
+}
+
+/// What the weather costs: before tax and with overhead. Middle + expected weather + redo = mean; middle + margin = with margin.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Risk {
+    /// The middle year by its finish, without coats to redo.
+    pub middle: Money,
+    /// Mean of the finished years less the middle one, without coats to redo; below nothing where the middle year is dearer than the mean.
+    pub expected_weather: Money,
+    /// Coats to redo in the mean.
+    pub redo: Money,
+    /// Mean of the finished years.
+    pub mean: Money,
+    /// What so many years in 20 do not pass (10, 16, 19); `None` where there are too few years to read it.
+    pub shares: Vec<(u32, Option<Money>)>,
+    /// Years in 20 that the margin is to cover; `None` where no margin is asked for and the price stands at the mean.
+    pub chosen: Option<u32>,
+    /// What the chosen share of the years does not pass, never below the mean, less the middle year.
+    pub margin: Option<Money>,
+    /// The price with that margin.
+    pub with_margin: Option<Money>,
+}
+
+/// The price by measure and its terms.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Quotation {
+    /// Square metres of face and metres of ingo with their rate, a check on the price; sills and margins with their metres.
+    pub by_measure: Vec<MeasureLine>,
+    /// Work ordered beyond the quotation, money an hour.
+    pub daywork: Vec<(String, Money)>,
+    /// Payments by stage, in the middle year.
+    pub stages: Vec<StagePayment>,
+    /// What is retained, and the day on which it is due; `None` where nothing is.
+    pub retention: Option<(Money, Option<Date>)>,
+    /// Interest a year, if it was given.
+    pub interest: Option<Decimal>,
+    /// What stages and retention are worth on the first day of the job at that interest.
+    pub worth_at_start: Option<Money>,
+}
+
+/// A line of the price by measure.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MeasureLine {
+    /// In words.
+    pub words: String,
+    /// Quantity.
+    pub quantity: f64,
+    /// Unit.
+    pub unit: String,
+    /// Rate; `None` for what is within another line.
+    pub rate: Option<Money>,
+    /// Amount.
+    pub amount: Option<Money>,
+}
+
+/// A payment by stage, before tax.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StagePayment {
+    /// When it falls due, in words.
+    pub words: String,
+    /// Day of that in the middle year.
+    pub on: Option<Date>,
+    /// What was earned.
+    pub gross: Money,
+    /// What is due: the same less what is retained.
+    pub due: Money,
 }
 
 /// One wall's share.

@@ -19,9 +19,10 @@ use crate::{
 mod covers;
 mod provisional;
 mod redo;
+mod risk;
+mod terms;
 
-/// Days a quotation stands (common practice, no source).
-const VALID_DAYS: u32 = 60;
+pub use terms::present_value;
 
 /// What the money of one run is reckoned from.
 pub(crate) struct Pricing<'a> {
@@ -46,7 +47,15 @@ pub fn price(
     let pricing = Pricing::new(survey, specification, quantities, inputs)?;
     let run = &programme.runs[programme.middle];
     let mut lines = pricing.lines(run);
+    let middle = pricing.sum(&lines);
+    let by_year: Vec<Money> = programme.runs.iter().map(|run| pricing.before_tax(run)).collect();
+    let risk = if run.finished.is_some() { risk::risk(&pricing, programme, &by_year, &middle) } else { None };
+    if run.finished.is_some() {
+        lines.extend(risk::expected_weather(&pricing, programme, middle.amount));
+    }
     lines.extend(redo::expected(&pricing, programme));
+    let mean = pricing.sum(&lines);
+    lines.extend(risk.as_ref().and_then(|risk| risk::margin(&pricing, risk, mean.amount)));
     let cost = pricing.sum(&lines);
     let before_tax = pricing.with_overhead(&cost);
     let overhead = pricing.money(before_tax.amount - cost.amount);
@@ -57,9 +66,9 @@ pub fn price(
         area if area > Decimal::ZERO => pricing.money(before_tax.amount / area),
         _ => pricing.money(Decimal::ZERO),
     };
-    let by_year: Vec<Money> = programme.runs.iter().map(|run| pricing.before_tax(run)).collect();
     let eight_in_ten = if programme.odds.is_some() { pricing.eight_in_ten(programme, &by_year, &before_tax) } else { None };
     let range = provisional::range(&pricing, &cost);
+    let quotation = terms::quotation(&pricing, run, &before_tax);
     let mut price = Price {
         walls: pricing.walls(run, &before_tax),
         lines,
@@ -74,8 +83,10 @@ pub fn price(
         per_m2,
         by_year,
         eight_in_ten,
+        risk,
+        quotation,
         exclusions: pricing.exclusions(),
-        valid_days: VALID_DAYS,
+        valid_days: inputs.rates.terms.valid_days,
         reckonings: Reckonings::default(),
     };
     price.reckonings = accounts::reckonings(&price, &pricing);
@@ -152,11 +163,13 @@ impl<'a> Pricing<'a> {
     /// The lines of a run, in the order they are read, but for what it lost.
     pub(crate) fn lines(&self, run: &YearRun) -> Vec<PriceLine> {
         let mut lines = self.labour(run);
+        lines.extend(terms::height_and_access(self, &lines));
         lines.extend(self.materials());
         lines.extend(self.plant_and_visits(run));
         lines.extend(redo::mending(self, run));
         lines.extend(self.scaffold(run));
         lines.extend(provisional::lines(self));
+        lines.extend(terms::least_charge(self, &self.sum(&lines)));
         lines
     }
 
@@ -179,7 +192,7 @@ impl<'a> Pricing<'a> {
         self.gang_hour(gang) * decimal(self.time.hours, 2)
     }
 
-    fn gang_hour(&self, gang: &Gang) -> Decimal {
+    pub(crate) fn gang_hour(&self, gang: &Gang) -> Decimal {
         Decimal::from(gang.masons) * self.inputs.rates.mason_h.value + Decimal::from(gang.labourers) * self.inputs.rates.labourer_h.value
     }
 
@@ -283,6 +296,7 @@ impl<'a> Pricing<'a> {
             let words = format!("Travel of {}, paid: {:.1} hours there and back {each}", gang.name, gang.travel_h.value);
             lines.push(self.line("Travel", words, journeys, travel, format!("price.travel.{name}")));
         }
+        lines.extend(terms::stays(self, run));
         if run.damping_visits > 0 {
             let words = "Damping hessian and walls, and tending covers, on days without a gang, by a hand living near".to_owned();
             let quantity = (f64::from(run.damping_visits), "visits", 0);

@@ -6,11 +6,15 @@ use reckoning::{Finding, Reckonings};
 use serde::Serialize;
 use survey::Slug;
 
+use crate::GateItem;
+
 /// The programme of the whole job.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Programme {
     /// What must be true before the start, in order of date.
     pub before: Vec<Before>,
+    /// What must be true on the day of the start, and which of it is true now.
+    pub gate: Vec<GateItem>,
     /// One run per weather year.
     pub runs: Vec<YearRun>,
     /// Index of the middle run (median finish; the earlier of two).
@@ -183,6 +187,10 @@ pub struct GangRun {
     pub visits: u32,
     /// Working days between its first and its last day on the job on which it had nothing to do there.
     pub idle_days: f64,
+    /// Days on which it worked one half-day alone.
+    pub short_days: u32,
+    /// Nights between days of work on end.
+    pub nights: u32,
 }
 
 /// One wall in one weather year.
@@ -304,7 +312,12 @@ pub enum WaitReason {
     Cold,
     GangElsewhere,
     Scaffold,
+    Consent,
+    Permit,
+    Wildlife,
     Approval,
+    DryingOut,
+    Lying,
     ShortStretch,
     Cover,
     Weekend,
@@ -326,7 +339,12 @@ impl WaitReason {
             WaitReason::Cold => "for cold",
             WaitReason::GangElsewhere => "while the gang was on another wall",
             WaitReason::Scaffold => "for scaffold",
+            WaitReason::Consent => "for consent",
+            WaitReason::Permit => "for the permit to stand scaffold on the pavement",
+            WaitReason::Wildlife => "for a licensed person to look at nests or bats",
             WaitReason::Approval => "for approval",
+            WaitReason::DryingOut => "for the wall to dry after its cause of damp is mended",
+            WaitReason::Lying => "for the coarse stuff to lie its weeks",
             WaitReason::ShortStretch => "because the coat would not be finished before a weekend or holiday",
             WaitReason::Cover => "for the cover to hang its days",
             WaitReason::Weekend => "over weekends",
@@ -348,7 +366,12 @@ impl WaitReason {
             WaitReason::Cold => 'k',
             WaitReason::GangElsewhere => 'g',
             WaitReason::Scaffold => 's',
+            WaitReason::Consent => 'q',
+            WaitReason::Permit => 't',
+            WaitReason::Wildlife => 'v',
             WaitReason::Approval => 'p',
+            WaitReason::DryingOut => 'm',
+            WaitReason::Lying => 'l',
             WaitReason::ShortStretch => 'n',
             WaitReason::Cover => 'o',
             WaitReason::Weekend => 'e',

@@ -17,8 +17,8 @@ use crate::thumb::Rule;
 use crate::watch::Unreported;
 use crate::years::Years;
 use crate::{
-    Ends, GapsBy, Inputs, Programme, Quantities, Specification, Task, WaitReason, WallRun, Watch, WorksError, YearRun, before, lay_down,
-    odds,
+    Ends, GapsBy, Inputs, Programme, Quantities, Specification, Task, WaitReason, WallRun, Watch, WorksError, YearRun, before, gate,
+    lay_down, odds,
 };
 
 /// The whole programme: forward from the start date in each weather year with the curing engine behind every coat, or once by rule of thumb
@@ -135,7 +135,8 @@ fn assemble(
     let told = Told { sheet, survey, outputs: &inputs.rates.outputs, run: &runs[middle], waits: &waits, gaps_by };
     reckonings.take_over(told.reckonings(odds.as_ref()));
     reckonings.take_over(ends.as_ref().map(ends::reckonings).unwrap_or_default());
-    Ok(Programme { before, runs, middle, odds, no_odds, gaps_by, ends, waits, waits_sentence, findings, cell_steps, reckonings })
+    let gate = gate::gate(survey, specification, inputs)?;
+    Ok(Programme { before, gate, runs, middle, odds, no_odds, gaps_by, ends, waits, waits_sentence, findings, cell_steps, reckonings })
 }
 
 /// First day of work of a kind on any wall in a run.

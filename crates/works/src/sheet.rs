@@ -4,9 +4,11 @@
 use jiff::civil::Date;
 use survey::{OldCovering, Slug, Survey, WallMeasured};
 
-use crate::calendar::{WorkingTime, add_days};
-use crate::stripping;
-use crate::{CoatKind, CoatSpecification, Gang, Inputs, Protection, Quantities, Rates, Specification, WallSpecification, WorksError};
+use crate::calendar::WorkingTime;
+use crate::{
+    CoatKind, CoatSpecification, Gang, Inputs, Protection, Quantities, Rates, Specification, WaitReason, WallSpecification, WorksError,
+    gate, stripping,
+};
 
 /// A piece of work on a wall.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,6 +54,8 @@ pub(crate) struct WallSheet {
     pub(crate) limewash_wait_days: i64,
     /// Whole days from one limewash to the next.
     pub(crate) limewash_gap_days: i64,
+    /// Day before which its first coat may not go on, because it dries from a cause of damp.
+    pub(crate) dry_from: Option<Date>,
 }
 
 /// A gang's pace.
@@ -73,6 +77,10 @@ pub(crate) struct JobSheet {
     pub(crate) walls_at_once: usize,
     /// First day a coat may go on: the sample panel stands approved.
     pub(crate) approved_from: Date,
+    /// Days before which nothing may be done on any wall, with what is waited for.
+    pub(crate) closed_until: Vec<(Date, WaitReason)>,
+    /// First day on which the coarse stuff that was laid down may be thrown.
+    pub(crate) lain_from: Option<Date>,
 }
 
 impl JobSheet {
@@ -103,7 +111,7 @@ impl JobSheet {
         };
         let mut walls = Vec::new();
         for wall in &specification.walls {
-            match wall_sheet(wall, survey, quantities, &inputs.rates) {
+            match wall_sheet(wall, survey, quantities, inputs) {
                 Ok(sheet) => walls.push(sheet),
                 Err(error) => refused.push(error),
             }
@@ -111,7 +119,6 @@ impl JobSheet {
         WorksError::gather(refused)?;
         let time = time.ok_or(WorksError::NoWorkingDays)?;
         time.on_or_after(inputs.window.start)?;
-        let lead = i64::from(specification.panel.lead_days);
         Ok(Self {
             walls,
             gangs: inputs.gangs.iter().map(|gang| GangSheet { name: gang.name.clone(), pace: pace(gang) }).collect(),
@@ -119,8 +126,26 @@ impl JobSheet {
             start: inputs.window.start,
             scaffold_from: inputs.scaffold.from.value,
             walls_at_once: inputs.scaffold.walls_at_once.map_or(usize::MAX, |count| count as usize),
-            approved_from: add_days(inputs.about.dated, lead),
+            approved_from: gate::approved_from(survey, specification, inputs),
+            closed_until: gate::closed_until(survey, inputs),
+            lain_from: gate::lain_from(inputs),
         })
+    }
+
+    /// What a piece of work on a wall waits for that has to be true before the start, the reason that holds longest first.
+    pub(crate) fn gate(&self, wall: usize, work: Work, date: Date) -> Option<WaitReason> {
+        let all = self.closed_until.iter().filter(|(from, _)| date < *from).max_by_key(|(from, _)| *from).map(|&(_, reason)| reason);
+        let coat = || {
+            let before = |from: Option<Date>, reason: WaitReason| from.filter(|&from| date < from).map(|from| (from, reason));
+            let first = work == Work::Coat(0);
+            let holds = [
+                before(Some(self.approved_from).filter(|_| first), WaitReason::Approval),
+                before(self.walls[wall].dry_from.filter(|_| first), WaitReason::DryingOut),
+                before(self.lain_from, WaitReason::Lying),
+            ];
+            holds.into_iter().flatten().max_by_key(|&(from, _)| from).map(|(_, reason)| reason)
+        };
+        all.or_else(|| if matches!(work, Work::Coat(_)) { coat() } else { None })
     }
 
     /// Days of a gang of two masons and a labourer for the whole job, before each piece is rounded to half-days.
@@ -215,7 +240,8 @@ fn share_of_face(coat: &CoatSpecification) -> f64 {
     if coat.kind == CoatKind::Straightening && filled < 0.75 { filled.max(0.05) } else { 1.0 }
 }
 
-fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities, rates: &Rates) -> Result<WallSheet, WorksError> {
+fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities, inputs: &Inputs) -> Result<WallSheet, WorksError> {
+    let rates = &inputs.rates;
     let size = measured(survey, &wall.slug)?;
     let amounts = quantities
         .walls
@@ -259,6 +285,7 @@ fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities
         freed: stripping::is_impermeable(covering),
         limewash_wait_days: wall.limewash.least_wait_days.ceil().max(0.0) as i64,
         limewash_gap_days: (wall.limewash.interval_h / 24.0).ceil().max(1.0) as i64,
+        dry_from: gate::dry_from(survey, inputs, &wall.slug),
     })
 }
 

@@ -123,7 +123,7 @@ fn blown(site: &Columns, tending: &Tending, wall: usize, visit: &Visit, tended: 
 
 /// What the foreman sees and is told; nothing where no coat is on the wall.
 fn sight<'s>(
-    site: &Columns<'s, '_>,
+    site: &Columns<'s, '_, '_>,
     tending: &'s Tending,
     wall: usize,
     visit: &Visit,
@@ -146,9 +146,9 @@ fn sight<'s>(
     Ok(Some(Sight {
         forecast: Forecast {
             climate: &years.walls[wall].climate,
-            rain_mm: &years.rain_mm,
+            rain_mm: &years.joined.rain_mm,
             errors: &tending.errors[site.year],
-            year_begins: years.begins[site.year],
+            year_begins: years.joined.begins[site.year],
             foresight: Foresight::Imperfect,
             issued: now,
         },

@@ -4,13 +4,14 @@
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use curing::{Bench, CoatModel, CuringError, WallModel};
+use curing::{Bench, CoatModel, CuringError, Numerics, WallModel};
 use jiff::civil::Date;
 use materials::{Catalogue, Cover};
 use rayon::prelude::*;
 use survey::Survey;
 use weather::{FaceClimate, RainRecord, Weather, WeatherYear};
 
+use crate::bare::BareWall;
 use crate::calendar::{add_days, days_between};
 use crate::climates::WallClimate;
 use crate::column::{coat_model, ends, wall_model};
@@ -21,10 +22,13 @@ use crate::protect::ColumnModel;
 use crate::sheet::{JobSheet, measured};
 use crate::tending::Tending;
 use crate::thumb::Rule;
+use crate::watch::Unreported;
 use crate::{Inputs, Loss, Specification, WallRun, Watch, WorksError, YearRun};
 
 /// Years stepped together in one bench, whose kernel runs them in lanes; within a block the walls are stepped side by side.
 const YEARS_IN_A_BLOCK: usize = 16;
+/// Members stepped together where starts are many.
+const WIDE_LANES: usize = 8;
 /// The bare wall is simulated from the survey, but never longer than this before the start.
 pub(crate) const LONGEST_BARE_DAYS: i64 = 365;
 /// Days of walls in weather years (walls × years × days from the survey to the end) up to which a job is planned in one go. Measured: the whole plan of
@@ -59,13 +63,38 @@ pub(crate) struct Years<'a> {
     pub(crate) sheet: &'a JobSheet,
     weather: &'a Weather,
     pub(crate) walls: Vec<WallInYears>,
-    /// Hour index at which each year begins in the joined series.
-    pub(crate) begins: Vec<usize>,
-    pub(crate) rain_mm: Vec<f64>,
-    pub(crate) air_c: Vec<f64>,
+    /// The years' series, one after the other.
+    pub(crate) joined: Arc<Joined>,
     pub(crate) first_day: Date,
     /// What policies need that tend coats; `None` where none does.
     pub(crate) tending: Option<Tending>,
+}
+
+/// The series of all years, one after the other: the same for every job at a place.
+pub(crate) struct Joined {
+    /// Hour index at which each year begins.
+    pub(crate) begins: Vec<usize>,
+    pub(crate) rain_mm: Vec<f64>,
+    pub(crate) air_c: Vec<f64>,
+}
+
+impl Joined {
+    /// Joins the years, refusing weather that no programme can be lived through.
+    pub(crate) fn of(weather: &Weather) -> Result<Self, WorksError> {
+        let mut joined = Self { begins: Vec::new(), rain_mm: Vec::new(), air_c: Vec::new() };
+        for year in &weather.years {
+            joined.begins.push(joined.air_c.len());
+            joined.rain_mm.extend_from_slice(&year.rain_mm);
+            joined.air_c.extend_from_slice(&year.air_c);
+        }
+        if joined.air_c.is_empty() {
+            return Err(WorksError::NoWeather);
+        }
+        if weather.rain == RainRecord::Missing {
+            return Err(WorksError::NoRain { place: weather.site.name.clone() });
+        }
+        Ok(joined)
+    }
 }
 
 /// Refuses a job too large to be planned in one go, by how long it takes without weather.
@@ -119,6 +148,19 @@ impl<'a> Years<'a> {
         weather: &'a Weather,
         climates: &[WallClimate],
     ) -> Result<Self, WorksError> {
+        Self::on(sheet, survey, specification, inputs, weather, climates, Arc::new(Joined::of(weather)?))
+    }
+
+    /// The same on series that are joined already.
+    pub(crate) fn on(
+        sheet: &'a JobSheet,
+        survey: &Survey,
+        specification: &Specification,
+        inputs: &Inputs,
+        weather: &'a Weather,
+        climates: &[WallClimate],
+        joined: Arc<Joined>,
+    ) -> Result<Self, WorksError> {
         let catalogue = &inputs.catalogue;
         let mut walls = Vec::new();
         for (wall, climate) in specification.walls.iter().zip(climates) {
@@ -144,21 +186,8 @@ impl<'a> Years<'a> {
                 ends: Vec::new(),
             });
         }
-        let mut begins = Vec::new();
-        let (mut rain_mm, mut air_c) = (Vec::new(), Vec::new());
-        for year in &weather.years {
-            begins.push(air_c.len());
-            rain_mm.extend_from_slice(&year.rain_mm);
-            air_c.extend_from_slice(&year.air_c);
-        }
-        if air_c.is_empty() {
-            return Err(WorksError::NoWeather);
-        }
-        if weather.rain == RainRecord::Missing {
-            return Err(WorksError::NoRain { place: weather.site.name.clone() });
-        }
         let tending = Tending::of(sheet, inputs, weather)?;
-        Ok(Self { sheet, weather, walls, begins, rain_mm, air_c, first_day: first_day(sheet, survey)?, tending })
+        Ok(Self { sheet, weather, walls, joined, first_day: first_day(sheet, survey)?, tending })
     }
 
     /// Lets a wall keep the days its coats took and the coats it lost in a run that stands, instead of stepping the engine.
@@ -187,7 +216,7 @@ impl<'a> Years<'a> {
     pub(crate) fn run(&self, years: &[usize], watch: &dyn Watch) -> Result<(Vec<YearRun>, u64), WorksError> {
         let tally = Tally { watch, over: AtomicUsize::new(0), of: years.len() };
         let blocks: Result<Vec<(Vec<YearRun>, u64)>, WorksError> =
-            years.par_chunks(YEARS_IN_A_BLOCK).map(|block| self.run_block(block, &tally)).collect();
+            years.par_chunks(YEARS_IN_A_BLOCK).map(|block| self.run_block(block, &tally, None)).collect();
         let mut runs = Vec::new();
         let mut cell_steps = 0;
         for (block, steps) in blocks? {
@@ -197,18 +226,49 @@ impl<'a> Years<'a> {
         Ok((runs, cell_steps))
     }
 
-    fn run_block(&self, years: &[usize], tally: &Tally) -> Result<(Vec<YearRun>, u64), WorksError> {
-        let first_hours: Vec<usize> =
-            years.iter().map(|&year| self.begins[year] + hour_of(&self.weather.years[year], self.first_day)).collect();
-        let mut stands = Vec::new();
-        for (wall, sheet) in self.walls.iter().zip(&self.sheet.walls) {
-            stands.push(match &wall.kept {
-                Some(kept) => Stand::Kept { days: &kept.days, placed: vec![None; years.len()] },
-                None => Bench::new(&wall.model, &wall.coats, Arc::clone(&wall.climate), &first_hours)
-                    .and_then(|bench| Ok(Stand::Stepped { bench: Box::new(bench), ends: wall.sides(&first_hours)?, hour: 0 }))
-                    .map_err(|error| WorksError::Engine { wall: sheet.slug.clone(), why: error.to_string() })?,
-            });
-        }
+    /// The given years on walls whose bare time is lived through already, each wall's in its [`BareWall`]; side by side on one thread, watched by nobody
+    /// but for a wish to stop.
+    pub(crate) fn run_on(&self, years: &[usize], bare: &[BareWall], watch: &dyn Watch) -> Result<(Vec<YearRun>, u64), WorksError> {
+        let tally = Tally { watch: &Unreported(watch), over: AtomicUsize::new(0), of: years.len() };
+        self.run_block(years, &tally, Some(bare))
+    }
+
+    /// Hours of the joined series at which some years' walls begin.
+    pub(crate) fn first_hours(&self, years: &[usize]) -> Vec<usize> {
+        years.iter().map(|&year| self.joined.begins[year] + hour_of(&self.weather.years[year], self.first_day)).collect()
+    }
+
+    /// Every wall bare, through the given years; checkpoints are kept from a day on.
+    pub(crate) fn bare(&self, years: &[usize], keep_from: Date) -> Result<Vec<BareWall>, WorksError> {
+        let first_hours = self.first_hours(years);
+        let keep_from = usize::try_from(days_between(self.first_day, keep_from)).unwrap_or(0);
+        let walls = self.walls.iter().zip(&self.sheet.walls);
+        walls
+            .map(|(wall, sheet)| {
+                BareWall::new(&wall.model, &wall.climate, &first_hours, keep_from)
+                    .map_err(|error| WorksError::Engine { wall: sheet.slug.clone(), why: error.to_string() })
+            })
+            .collect()
+    }
+
+    fn stands<'s>(&'s self, first_hours: &[usize], bare: Option<&'s [BareWall]>) -> Result<Vec<Stand<'s>>, WorksError> {
+        // Where all threads have a start each to live through, wide lanes cost less than they idle; no bit hangs on them.
+        let lanes = if bare.is_some() { WIDE_LANES } else { Numerics::default().lanes };
+        let numerics = Numerics { lanes, ..Numerics::default() };
+        let walls = self.walls.iter().zip(&self.sheet.walls).enumerate();
+        walls
+            .map(|(number, (wall, sheet))| match &wall.kept {
+                Some(kept) => Ok(Stand::Kept { days: &kept.days, placed: vec![None; first_hours.len()] }),
+                None => Bench::with_numerics(&wall.model, &wall.coats, Arc::clone(&wall.climate), first_hours, numerics)
+                    .and_then(|bench| Ok(Stand::stepped(bench, wall.sides(first_hours)?, bare.map(|bare| &bare[number]))))
+                    .map_err(|error| WorksError::Engine { wall: sheet.slug.clone(), why: error.to_string() }),
+            })
+            .collect()
+    }
+
+    fn run_block(&self, years: &[usize], tally: &Tally, bare: Option<&[BareWall]>) -> Result<(Vec<YearRun>, u64), WorksError> {
+        let first_hours = self.first_hours(years);
+        let mut stands = self.stands(&first_hours, bare)?;
         let mut foremen: Vec<Foreman> = years.iter().map(|_| Foreman::new(self.sheet)).collect();
         let hours = decision_hours(self.sheet);
         let mut date = self.sheet.start;
@@ -217,6 +277,10 @@ impl<'a> Years<'a> {
         while date <= last && over < foremen.len() {
             if tally.watch.cancelled() {
                 return Err(WorksError::Cancelled);
+            }
+            if bare.is_some() {
+                let today = usize::try_from(days_between(self.first_day, date)).unwrap_or(0);
+                wake(&mut stands, &foremen, date, today);
             }
             for &hour in &hours {
                 bring(&mut stands, &foremen, date, self.hour_of_day(date, hour));
@@ -261,7 +325,13 @@ impl<'a> Years<'a> {
         self.sheet.time.ahead_h(date, self.weather.site.utc_offset_h)
     }
 
-    fn site<'s>(&'s self, stands: &'s mut [Stand<'a>], (member, year): (usize, usize), now: usize, first_hour: usize) -> Columns<'s, 'a> {
+    fn site<'s, 'w>(
+        &'s self,
+        stands: &'s mut [Stand<'w>],
+        (member, year): (usize, usize),
+        now: usize,
+        first_hour: usize,
+    ) -> Columns<'s, 'a, 'w> {
         Columns { years: self, stands, member, year, now, first_hour }
     }
 }
@@ -288,8 +358,16 @@ fn bring(stands: &mut [Stand], foremen: &[Foreman], date: Date, hour: usize) {
     stands
         .par_iter_mut()
         .enumerate()
-        .filter(|(wall, _)| foremen.iter().any(|foreman| foreman.needs_curing(*wall, date)))
+        .filter(|(wall, stand)| foremen.iter().any(|foreman| foreman.needs_curing(*wall, date)) || stand.is_any_awake())
         .for_each(|(_, stand)| stand.advance_to(hour));
+}
+
+/// In the morning, takes up from its bare time every wall on which something may hang this day for the first time.
+fn wake(stands: &mut [Stand], foremen: &[Foreman], date: Date, today: usize) {
+    stands.par_iter_mut().enumerate().for_each(|(wall, stand)| {
+        let due = foremen.iter().enumerate().filter(|(_, foreman)| foreman.may_need_curing(wall, date));
+        stand.wake(due.map(|(member, _)| member), today);
+    });
 }
 
 /// Hour of a year at which a civil date begins, by month and day; 29 February becomes 1 March in a year without it.

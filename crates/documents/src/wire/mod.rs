@@ -5,9 +5,11 @@ mod money;
 mod programme;
 mod protection;
 mod reasons;
+mod season;
 mod specification;
 mod survey;
 
+pub use season::{SEASON_FORMAT, season_json};
 use serde::Serialize;
 use works::Plan;
 

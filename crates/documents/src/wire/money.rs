@@ -76,8 +76,117 @@ pub(super) struct Price<'p> {
     /// Before tax, in the order of the programme's runs.
     by_year: Vec<Money<'p>>,
     eight_in_ten: Option<Money<'p>>,
+    risk: Option<Risk<'p>>,
+    quotation: Quotation<'p>,
     exclusions: &'p [String],
     valid_days: u32,
+}
+
+/// What the weather costs, before tax.
+#[derive(Serialize)]
+struct Risk<'p> {
+    middle: Money<'p>,
+    expected_weather: Money<'p>,
+    redo: Money<'p>,
+    mean: Money<'p>,
+    /// What so many years in 20 do not pass; null where there are too few years.
+    shares: Vec<Share<'p>>,
+    chosen_years_in_20: Option<u32>,
+    margin: Option<Money<'p>>,
+    with_margin: Option<Money<'p>>,
+}
+
+#[derive(Serialize)]
+struct Share<'p> {
+    years_in_20: u32,
+    price: Option<Money<'p>>,
+}
+
+impl<'p> Risk<'p> {
+    fn of(risk: &'p works::Risk) -> Self {
+        let share =
+            |(years_in_20, price): &'p (u32, Option<Sum>)| Share { years_in_20: *years_in_20, price: price.as_ref().map(Money::of) };
+        Self {
+            middle: Money::of(&risk.middle),
+            expected_weather: Money::of(&risk.expected_weather),
+            redo: Money::of(&risk.redo),
+            mean: Money::of(&risk.mean),
+            shares: risk.shares.iter().map(share).collect(),
+            chosen_years_in_20: risk.chosen,
+            margin: risk.margin.as_ref().map(Money::of),
+            with_margin: risk.with_margin.as_ref().map(Money::of),
+        }
+    }
+}
+
+/// The price by measure and its terms.
+#[derive(Serialize)]
+struct Quotation<'p> {
+    by_measure: Vec<MeasureLine<'p>>,
+    daywork_an_hour: Vec<Daywork<'p>>,
+    stages: Vec<Stage<'p>>,
+    retention: Option<Retention<'p>>,
+    interest: Option<String>,
+    worth_at_start: Option<Money<'p>>,
+}
+
+#[derive(Serialize)]
+struct MeasureLine<'p> {
+    words: &'p str,
+    quantity: f64,
+    unit: &'p str,
+    rate: Option<Money<'p>>,
+    amount: Option<Money<'p>>,
+}
+
+#[derive(Serialize)]
+struct Daywork<'p> {
+    words: &'p str,
+    rate: Money<'p>,
+}
+
+#[derive(Serialize)]
+struct Stage<'p> {
+    words: &'p str,
+    on: Option<String>,
+    gross: Money<'p>,
+    due: Money<'p>,
+}
+
+#[derive(Serialize)]
+struct Retention<'p> {
+    amount: Money<'p>,
+    due: Option<String>,
+}
+
+impl<'p> Quotation<'p> {
+    fn of(quotation: &'p works::Quotation) -> Self {
+        let measure = |line: &'p works::MeasureLine| MeasureLine {
+            words: &line.words,
+            quantity: line.quantity,
+            unit: &line.unit,
+            rate: line.rate.as_ref().map(Money::of),
+            amount: line.amount.as_ref().map(Money::of),
+        };
+        let stage = |stage: &'p works::StagePayment| Stage {
+            words: &stage.words,
+            on: stage.on.map(|day| day.to_string()),
+            gross: Money::of(&stage.gross),
+            due: Money::of(&stage.due),
+        };
+        let retained = |(amount, due): &'p (Sum, Option<jiff::civil::Date>)| Retention {
+            amount: Money::of(amount),
+            due: due.map(|day| day.to_string()),
+        };
+        Self {
+            by_measure: quotation.by_measure.iter().map(measure).collect(),
+            daywork_an_hour: quotation.daywork.iter().map(|(words, rate)| Daywork { words, rate: Money::of(rate) }).collect(),
+            stages: quotation.stages.iter().map(stage).collect(),
+            retention: quotation.retention.as_ref().map(retained),
+            interest: quotation.interest.map(|share| share.to_string()),
+            worth_at_start: quotation.worth_at_start.as_ref().map(Money::of),
+        }
+    }
 }
 
 #[derive(Serialize)]
@@ -116,6 +225,8 @@ impl<'p> Price<'p> {
             per_m2: Money::of(&price.per_m2),
             by_year: price.by_year.iter().map(Money::of).collect(),
             eight_in_ten: price.eight_in_ten.as_ref().map(Money::of),
+            risk: price.risk.as_ref().map(Risk::of),
+            quotation: Quotation::of(&price.quotation),
             exclusions: &price.exclusions,
             valid_days: price.valid_days,
         }

@@ -12,6 +12,7 @@ pub(super) struct Programme<'p> {
     odds: Option<Odds>,
     no_odds: Option<&'p str>,
     before: Vec<Before<'p>>,
+    gate: Vec<Gate<'p>>,
     waits: Vec<WaitDays>,
     /// Weather year of the middle run.
     middle_year: Option<i32>,
@@ -31,6 +32,7 @@ impl<'p> Programme<'p> {
             odds: programme.odds.as_ref().map(Odds::of),
             no_odds: programme.no_odds.as_deref(),
             before: programme.before.iter().map(Before::of).collect(),
+            gate: gate(&programme.gate),
             waits: programme.waits.iter().map(|(reason, days)| WaitDays { reason: name(*reason), days: *days }).collect(),
             middle_year: programme.runs.get(programme.middle).map(|run| run.year),
             runs: programme.runs.iter().enumerate().map(|(index, run)| Run::of(run, index == programme.middle)).collect(),
@@ -38,8 +40,22 @@ impl<'p> Programme<'p> {
     }
 }
 
+/// One thing that must be true on the day of the start.
+#[derive(Serialize)]
+pub(crate) struct Gate<'p> {
+    what: &'p str,
+    now: &'static str,
+    says: &'p str,
+    by: Option<String>,
+}
+
+pub(crate) fn gate(items: &[works::GateItem]) -> Vec<Gate<'_>> {
+    let of = |item: &'_ works::GateItem| item.by.map(iso);
+    items.iter().map(|item| Gate { what: &item.what, now: item.now.word(), says: &item.says, by: of(item) }).collect()
+}
+
 /// Name of a reason on the wire.
-fn name(reason: WaitReason) -> &'static str {
+pub(crate) fn name(reason: WaitReason) -> &'static str {
     match reason {
         WaitReason::Carbonation => "carbonation",
         WaitReason::Firmness => "firmness",
@@ -52,7 +68,12 @@ fn name(reason: WaitReason) -> &'static str {
         WaitReason::Cold => "cold",
         WaitReason::GangElsewhere => "gang-elsewhere",
         WaitReason::Scaffold => "scaffold",
+        WaitReason::Consent => "consent",
+        WaitReason::Permit => "permit",
+        WaitReason::Wildlife => "wildlife",
         WaitReason::Approval => "approval",
+        WaitReason::DryingOut => "drying-out",
+        WaitReason::Lying => "lying",
         WaitReason::ShortStretch => "short-stretch",
         WaitReason::Cover => "cover",
         WaitReason::Weekend => "weekend",

@@ -1,6 +1,7 @@
 //! The documents of invented plans: what they hold, that they are the same on repeat, and that nothing in them collides.
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
+mod almanac;
 mod batches;
 mod catalogue;
 mod cure;

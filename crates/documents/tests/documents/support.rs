@@ -499,6 +499,7 @@ fn programme(found: &[WallFound], specification: &Specification, start: Date) ->
                 path: "job.protected".into(),
             },
         ],
+        gate: Vec::new(),
         odds: Some(Odds {
             years: 12,
             finished_years: 11,
@@ -569,6 +570,15 @@ fn price(found: &[WallFound], measured: &[WallMeasured], programme: &Programme) 
         per_m2: pounds(214),
         by_year: programme.runs.iter().enumerate().map(|(year, _)| pounds(33000 + 150 * year as i64)).collect(),
         eight_in_ten: Some(pounds(34350)),
+        risk: None,
+        quotation: Quotation {
+            by_measure: Vec::new(),
+            daywork: Vec::new(),
+            stages: Vec::new(),
+            retention: None,
+            interest: None,
+            worth_at_start: None,
+        },
         exclusions: vec!["Mending gutters and leadwork".into(), "Consent fees".into(), "Painting of woodwork".into()],
         valid_days: 60,
         reckonings: Reckonings::default(),

@@ -6,12 +6,14 @@ pub mod begin;
 pub mod bench;
 pub mod book;
 pub mod check;
+pub mod compare;
 pub mod cure;
 pub mod demo;
 pub mod new;
 pub mod plan;
 pub mod relief;
 pub mod schema;
+pub mod season;
 #[cfg(feature = "web")]
 pub mod serve;
 pub mod shell;

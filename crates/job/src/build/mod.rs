@@ -49,10 +49,24 @@ pub(crate) fn build(reader: &mut Reader<'_>) -> Option<Built> {
     let (window, rates, about) = (window?, rates?, about?);
     let scaffold = rates::scaffold(reader, &window);
     let allowances = rates::allowances(reader);
+    let before = season::before(reader);
     let seed = seed(reader);
     reader.word("format");
-    let inputs =
-        Inputs { about, building, catalogue, system, window, calendar, gangs, rates, scaffold, allowances, questions: questions(), seed };
+    let inputs = Inputs {
+        about,
+        building,
+        catalogue,
+        system,
+        window,
+        before,
+        calendar,
+        gangs,
+        rates,
+        scaffold,
+        allowances,
+        questions: questions(),
+        seed,
+    };
     Some(Built { inputs, weather, reliefs, findings })
 }
 

@@ -4,7 +4,7 @@ use materials::{Catalogue, LimeKind};
 use reckoning::{Currency, Known};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
-use works::{Allowances, Calendar, Gang, LastJob, Outputs, Rates, Scaffold, System, Window};
+use works::{Allowances, Calendar, Gang, LastJob, Outputs, Rates, Scaffold, System, Terms, Window};
 
 use super::season::day_hours;
 use crate::fields::{self, Preset};
@@ -50,9 +50,35 @@ pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue, calendar: &C
         waste_m3: reader.known_decimal("rates.waste_per_m3"),
         making_good_m2: reader.known_decimal("rates.making_good_per_m2"),
         overhead,
+        terms: terms(reader),
         last_job,
         currency: currency?,
     })
+}
+
+fn terms(reader: &mut Reader<'_>) -> Terms {
+    let mut amount = |key: &str| reader.decimal(&format!("rates.{key}"));
+    let retention = amount("retention_percent").unwrap_or_default();
+    let least_charge = amount("least_charge").unwrap_or_default();
+    let daywork_on = amount("daywork_percent").unwrap_or_default();
+    let height = amount("height_percent").unwrap_or_default();
+    let access = amount("access").unwrap_or_default();
+    let lodging = amount("lodging_per_night").unwrap_or_default();
+    let least_paid_h = amount("least_paid_hours").unwrap_or_default();
+    let interest = amount("interest_percent");
+    Terms {
+        margin_years_in_20: reader.count("rates.margin_years_in_20"),
+        retention,
+        retention_months: reader.count("rates.retention_months").unwrap_or(0),
+        least_charge,
+        daywork_on,
+        height,
+        access,
+        lodging,
+        least_paid_h,
+        interest,
+        valid_days: reader.count("rates.valid_days").unwrap_or(60),
+    }
 }
 
 fn currency(reader: &mut Reader<'_>) -> Option<Currency> {

@@ -3,7 +3,7 @@
 use jiff::ToSpan;
 use jiff::civil::{Date, Time, Weekday};
 use reckoning::{Finding, Grade, Known};
-use works::{Between, Calendar, Gang, Window};
+use works::{Asking, BeforeStart, Between, Calendar, Gang, PanelState, Wildlife, Window};
 
 use super::wall::spoken;
 use crate::fields::PRACTICE;
@@ -166,4 +166,41 @@ fn gang(reader: &mut Reader<'_>, name: &str) -> Gang {
     let home_each_night = reader.known_flag(&format!("{path}.home_each_night"));
     let shown = reader.word(&format!("{path}.name")).unwrap_or_else(|| spoken(name));
     Gang { name: shown, masons, labourers, between, travel_h, home_each_night }
+}
+
+/// What has been done before the start.
+pub(super) fn before(reader: &mut Reader<'_>) -> BeforeStart {
+    let panel = reader.word("before.panel").map(|word| match word.as_str() {
+        "approved" => PanelState::Approved,
+        "begun" => PanelState::Begun,
+        _ => PanelState::NotBegun,
+    });
+    let wildlife = reader.word("before.wildlife").map(|word| match word.as_str() {
+        "cleared" => Wildlife::Cleared,
+        "no-sign" => Wildlife::NoSign,
+        "sign" => Wildlife::Sign,
+        _ => Wildlife::NotLooked,
+    });
+    BeforeStart {
+        panel,
+        panel_begun: reader.date("before.panel_begun"),
+        consent: asking(reader, "before.consent"),
+        consent_asked: reader.date("before.consent_asked"),
+        consent_weeks: reader.needed_number("before.consent_weeks"),
+        pavement: asking(reader, "before.pavement"),
+        pavement_asked: reader.date("before.pavement_asked"),
+        pavement_weeks: reader.needed_number("before.pavement_weeks"),
+        wildlife,
+        wildlife_weeks: reader.needed_number("before.wildlife_weeks"),
+        coarse_stuff_laid: reader.date("before.coarse_stuff_laid"),
+    }
+}
+
+fn asking(reader: &mut Reader<'_>, path: &str) -> Option<Asking> {
+    reader.word(path).map(|word| match word.as_str() {
+        "given" => Asking::Given,
+        "asked" => Asking::Asked,
+        "not-needed" => Asking::NotNeeded,
+        _ => Asking::NotAsked,
+    })
 }

@@ -272,6 +272,7 @@ pub static FIELDS: &[&[Field]] = &[
     walls::OPENINGS,
     coats::FIELDS,
     season::FIELDS,
+    season::BEFORE,
     price::FIELDS,
     price::ALLOWANCES,
     catalogue::LIMES,

@@ -82,6 +82,40 @@ pub(super) const FIELDS: &[Field] = &[
         Reach::Numbers(12.0, 25.0),
         PRACTICE,
     ),
+    price("rates.margin_years_in_20", "margin: years in 20", count(10.0, 19.0))
+        .ask("In how many weather years of 20 should the price not lose money?")
+        .help("16 is 8 years in 10. Left out, the price stands at the mean of the years."),
+    price("rates.retention_percent", "retention", money_percent(20.0))
+        .ask("How much of each payment is held back?")
+        .usual(Preset::Number(0.0), "none unless the contract says so"),
+    price("rates.retention_months", "retention held for", count(0.0, 60.0))
+        .ask("How many months after the finish is it paid?")
+        .usual(Preset::Number(6.0), PRACTICE),
+    price("rates.least_charge", "least charge of a small job", money(10_000_000.0))
+        .ask("What is the least you come for, before tax?")
+        .usual(Preset::Number(0.0), "none"),
+    price("rates.daywork_percent", "on wages for daywork", money_percent(300.0))
+        .ask("What is laid on wages for work ordered beyond the quotation?")
+        .usual(Preset::Number(0.0), "none"),
+    price("rates.height_percent", "on labour above 6 m", money_percent(300.0))
+        .ask("What is laid on the labour of the face above 6 m?")
+        .usual(Preset::Number(0.0), "none"),
+    price("rates.access", "a sum for difficult access", money(10_000_000.0))
+        .ask("What does it cost to get plant, scaffold and materials to the walls, if access is difficult?")
+        .usual(Preset::Number(0.0), "none"),
+    price("rates.lodging_per_night", "lodging of one hand, a night", money(100_000.0))
+        .ask("What does a night's lodging cost one hand, when the gang does not go home?")
+        .usual(Preset::Number(0.0), "none"),
+    price("rates.least_paid_hours", "hours paid at least", Kind::Decimal { low: 0.0, high: 24.0, measure: Measure::As("hours") })
+        .ask("How many hours is a hand paid at least for a day on which he comes?")
+        .help("Less than a half-day adds nothing.")
+        .usual(Preset::Number(0.0), "the hours worked"),
+    price("rates.interest_percent", "interest a year", money_percent(100.0))
+        .ask("At what interest a year is money worth less the later it comes?")
+        .help("Shows what the stage payments and the retention are worth on the first day. Left out, it is not reckoned."),
+    price("rates.valid_days", "days the quotation stands", count(1.0, 730.0))
+        .ask("For how many days does the quotation stand?")
+        .usual(Preset::Number(60.0), PRACTICE),
     price("rates.putty_per_kg", "lime putty, a kilogram", money(10_000.0))
         .ask("What does lime putty cost a kilogram?")
         .help("Used for each putty without a price of its own under rates.materials.")

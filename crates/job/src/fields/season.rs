@@ -24,6 +24,58 @@ pub const BETWEEN: &[Word] = &[
     ("other-work", "it has other work near by and comes back when called"),
 ];
 
+/// How far the sample panel is.
+pub const PANEL: &[Word] = &[
+    ("not-begun", "nobody has begun it"),
+    ("begun", "it goes through its coats and their curing"),
+    ("approved", "it is seen and approved"),
+];
+
+/// How far a consent or a permit is.
+pub const ASKING: &[Word] = &[
+    ("not-needed", "none is needed"),
+    ("not-asked", "it is needed and nobody has asked yet"),
+    ("asked", "it is asked for"),
+    ("given", "it is in hand, in writing"),
+];
+
+/// What is known of nests and bats.
+pub const WILDLIFE: &[Word] = &[
+    ("not-looked", "nobody has looked"),
+    ("no-sign", "looked for, and no sign found"),
+    ("sign", "there is a sign: a licensed person has to say"),
+    ("cleared", "a licensed person has said that work may go on"),
+];
+
+pub(super) const BEFORE: &[Field] = &[
+    season("before", "before the start", Kind::Section)
+        .help("What has been done so far. What is left out is not known and delays nothing; what is said to be wanting does."),
+    season("before.panel", "the sample panel", Kind::Choice(PANEL)).ask("How far is the sample panel?"),
+    season("before.panel_begun", "day the panel was begun", Kind::Date).ask("On what day was the panel begun?"),
+    season("before.consent", "consent", Kind::Choice(ASKING))
+        .ask("If the building is protected: is consent in hand?")
+        .help("Nothing is taken off or thrown before it."),
+    season("before.consent_asked", "day consent was asked for", Kind::Date).ask("On what day was consent asked for?"),
+    season("before.consent_weeks", "weeks consent takes", number(0.0, 104.0, "weeks"))
+        .ask("How many weeks does the authority take, from drawings to decision?")
+        .usual(Preset::Number(12.0), PRACTICE),
+    season("before.pavement", "permit for the pavement", Kind::Choice(ASKING))
+        .ask("Does the scaffold stand on a pavement or road, and is the permit in hand?"),
+    season("before.pavement_asked", "day the permit was asked for", Kind::Date).ask("On what day was the permit asked for?"),
+    season("before.pavement_weeks", "weeks the permit takes", number(0.0, 52.0, "weeks"))
+        .ask("How many weeks does the roads authority take?")
+        .usual(Preset::Number(4.0), PRACTICE),
+    season("before.wildlife", "nests and bats", Kind::Choice(WILDLIFE))
+        .ask("Has anybody looked for nests and bats?")
+        .help("Where there is a sign only a licensed person may say what may be done."),
+    season("before.wildlife_weeks", "weeks a licensed person takes", number(0.0, 104.0, "weeks"))
+        .ask("How many weeks until a licensed person has looked?")
+        .usual(Preset::Number(8.0), PRACTICE),
+    season("before.coarse_stuff_laid", "day the coarse stuff was laid down", Kind::Date)
+        .ask("On what day were putty and sand mixed and laid down for this job?")
+        .help("It lies about twelve weeks. Left out, it is laid down by the day the order says, or bought matured."),
+];
+
 pub(super) const FIELDS: &[Field] = &[
     season("window", "start and end", Kind::Section).help("When work may begin and must end."),
     season("window.start", "first day on the wall", Kind::Date).required().ask("On what day would you start on the wall?"),

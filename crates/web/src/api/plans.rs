@@ -146,6 +146,7 @@ fn progress_of(app: &App, slug: &str) -> Value {
     let so_far = under_way.so_far();
     let (state, says, number) = match &so_far.end {
         None => ("under-way", so_far.says(), None),
+        Some(End::Done) => ("done", "Done.".to_owned(), None),
         Some(End::Saved(number)) => ("saved", format!("Saved as plan {number}."), Some(*number)),
         Some(End::Failed(says)) => ("failed", says.clone(), None),
         Some(End::Stopped) => ("stopped", "Somebody stopped it.".to_owned(), None),

@@ -8,6 +8,7 @@ mod files;
 mod form;
 mod history;
 mod reckoning;
+mod season;
 mod standing;
 mod start;
 mod survey;
@@ -39,6 +40,7 @@ pub fn routes() -> Router<App> {
         .merge(why::routes())
         .merge(history::routes())
         .merge(calendar::routes())
+        .merge(season::routes())
 }
 
 /// Where the form of a value stands, below the address of its job. A path with a `*` in it is asked of many tables; the survey lists them.

@@ -32,7 +32,7 @@ fn line(pricing: &Pricing, words: String, amount: Decimal) -> Option<PriceLine> 
 }
 
 /// Laying lost, taking off and mortar again of every coat a run lost.
-fn cost(pricing: &Pricing, run: &YearRun) -> Decimal {
+pub(super) fn cost(pricing: &Pricing, run: &YearRun) -> Decimal {
     run.losses.iter().map(|loss| labour(pricing, loss) + mortar(pricing, loss)).sum()
 }
 

@@ -92,6 +92,7 @@ pub fn inputs() -> Inputs {
             cement_share: 0.0,
         },
         window: Window { start: date(2026, 4, 27), finish_by: None },
+        before: BeforeStart::default(),
         calendar: Calendar {
             days: vec![Weekday::Monday, Weekday::Tuesday, Weekday::Wednesday, Weekday::Thursday, Weekday::Friday],
             from: time(8, 0, 0, 0),
@@ -132,6 +133,7 @@ pub fn inputs() -> Inputs {
             waste_m3: money(6000),
             making_good_m2: money(800),
             overhead: known(Decimal::new(15, 2)),
+            terms: Terms::default(),
             last_job: None,
         },
         scaffold: Scaffold { walls_at_once: None, from: known(date(2026, 4, 20)), up_and_down_m2: money(900), hire_m2_week: money(80) },

@@ -186,6 +186,7 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
             cement_share: 0.0,
         },
         window: Window { start: start(), finish_by: None },
+        before: BeforeStart::default(),
         calendar: Calendar {
             days: vec![Weekday::Monday, Weekday::Tuesday, Weekday::Wednesday, Weekday::Thursday, Weekday::Friday],
             from: time(8, 0, 0, 0),
@@ -219,6 +220,7 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
             waste_m3: money(6000),
             making_good_m2: money(800),
             overhead: known(Decimal::new(15, 2)),
+            terms: Terms::default(),
             last_job: None,
         },
         scaffold: Scaffold { walls_at_once: None, from: known(start()), up_and_down_m2: money(900), hire_m2_week: money(80) },

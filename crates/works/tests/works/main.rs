@@ -1,6 +1,8 @@
 //! Tests of the road from quantities to a price, on invented jobs small enough to work by hand.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod almanac;
+mod consistency;
 mod covers;
 mod critical_path;
 mod fixture;

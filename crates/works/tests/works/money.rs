@@ -158,3 +158,106 @@ fn a_job_unfinished_in_the_middle_year_has_no_price_to_give() {
     assert!(price.not_given.unwrap().contains("not finished this season"));
     assert!(!price.lines.is_empty());
 }
+
+// Worked on paper: the gang is on site on 1, 2, 9, 16, 23, 24, 25, 26 and 29 June, the five limewash days being half-days; two hands and a labourer stay the
+// nights of 1, 23, 24 and 25 June: 4 × 3 × 45 = 540; five half-days of 4 h paid as 6 h: 5 × 2 h × 80 = 800.
+#[test]
+fn a_gang_away_pays_lodging_and_a_least_day() {
+    let mut job = job(&["north"]);
+    job.inputs.rates.terms.lodging = pounds("45");
+    job.inputs.rates.terms.least_paid_h = pounds("6");
+    let price = job.price(&job.programme().unwrap()).unwrap();
+    let amount = |path: &str| price.lines.iter().find(|line| line.path == path).map(|line| line.amount.amount);
+    assert_eq!(amount("price.lodging.first-gang"), Some(pounds("540")));
+    assert_eq!(amount("price.least-day.first-gang"), Some(pounds("800")));
+    job.inputs.gangs[0].home_each_night = Known::answered(true);
+    let price = job.price(&job.programme().unwrap()).unwrap();
+    assert!(price.lines.iter().all(|line| line.heading != "Lodging"));
+}
+
+// Published: HM Treasury, The Green Book (2003 edition, annex 6, and kept in later ones): discount factors at 3.5 % a year are 0.9662, 0.9335, 0.9019 and
+// 0.8714 for years 1 to 4 and 0.7089 for year 10; a project that costs £10m and brings £2.5m a year for four years has a net present value of −£0.82m,
+// one that costs £5m and brings £1.5m of £0.51m.
+#[test]
+fn net_present_value_is_that_of_a_published_example() {
+    for (years, factor) in [(1.0, 0.9662), (2.0, 0.9335), (3.0, 0.9019), (4.0, 0.8714), (10.0, 0.7089)] {
+        assert!((works::present_value(0.035, &[(years, 1.0)]) - factor).abs() < 5e-5, "year {years}");
+    }
+    let project = |cost: f64, a_year: f64| {
+        let mut flows = vec![(0.0, -cost)];
+        flows.extend((1..=4).map(|year| (f64::from(year), a_year)));
+        works::present_value(0.035, &flows)
+    };
+    assert!((project(10.0, 2.5) - -0.82).abs() < 5e-3, "{}", project(10.0, 2.5));
+    assert!((project(5.0, 1.5) - 0.51).abs() < 5e-3, "{}", project(5.0, 1.5));
+}
+
+// The stages add up to the price to the penny; 5 % of each is held back; what comes later is worth less.
+#[test]
+fn stages_and_retention_add_up_to_the_price() {
+    let mut job = job(&["north"]);
+    job.inputs.rates.terms.retention = pounds("0.05");
+    job.inputs.rates.terms.interest = Some(pounds("0.06"));
+    let price = job.price(&job.programme().unwrap()).unwrap();
+    let stages = &price.quotation.stages;
+    assert_eq!(stages.len(), 5);
+    assert_eq!(stages.iter().map(|stage| stage.gross.amount).sum::<Decimal>(), price.before_tax.amount);
+    let (retained, due) = price.quotation.retention.as_ref().unwrap();
+    assert_eq!(stages.iter().map(|stage| stage.due.amount).sum::<Decimal>() + retained.amount, price.before_tax.amount);
+    assert!(stages[..4].iter().all(|stage| (stage.gross.amount % Decimal::TEN).is_zero()), "tens of money");
+    assert!(due.is_some());
+    let worth = price.quotation.worth_at_start.as_ref().unwrap();
+    assert!(worth.amount < price.before_tax.amount && worth.amount > price.before_tax.amount * pounds("0.98"));
+    let measured: Decimal = price.quotation.by_measure.iter().filter_map(|line| line.amount.as_ref()).map(|money| money.amount).sum();
+    assert_eq!(measured, price.before_tax.amount, "a wall without openings is measured by its face alone");
+}
+
+// Worked on paper: 7,544 before tax is made up to 8,000 by 456 ÷ 1.15 = 396.5217…, rounded up to 396.53 so that it is never under.
+#[test]
+fn a_small_job_has_a_least_charge() {
+    let mut job = job(&["north"]);
+    job.inputs.rates.terms.least_charge = pounds("8000");
+    let price = job.price(&job.programme().unwrap()).unwrap();
+    let line = price.lines.iter().find(|line| line.path == "price.least-charge").unwrap();
+    assert_eq!(line.amount.amount, pounds("396.53"));
+    assert!(price.before_tax.amount >= pounds("8000") && price.before_tax.amount < pounds("8000.02"));
+    job.inputs.rates.terms.least_charge = pounds("7000");
+    assert_eq!(job.price(&job.programme().unwrap()).unwrap().before_tax.amount, pounds("7544"));
+}
+
+// The identities of risk: middle + expected weather + redo = mean; the price stands at the mean, or at the margin, which is never below it.
+#[test]
+fn the_price_stands_on_the_middle_year_and_carries_the_weather() {
+    let years = weather::invented::years(3, 20).unwrap();
+    let mut job = job(&["north", "south"]);
+    job.survey.building.surveyed_on = "2026-05-25".to_owned();
+    let programme = job.programme_in(Some(&years)).unwrap();
+    let cent = pounds("0.03");
+    let plain = job.price(&programme).unwrap();
+    let risk = plain.risk.as_ref().unwrap();
+    let sum = risk.middle.amount + risk.expected_weather.amount + risk.redo.amount;
+    assert!((sum - risk.mean.amount).abs() <= cent, "{sum} against {}", risk.mean.amount);
+    let by_year: Decimal = plain.by_year.iter().map(|money| money.amount).sum::<Decimal>() / Decimal::from(20);
+    assert!((by_year - risk.mean.amount).abs() <= cent, "the mean of the years: {by_year}");
+    assert!((plain.before_tax.amount - risk.mean.amount).abs() <= cent, "without a margin the price stands at the mean");
+    assert_eq!(risk.margin, None);
+    let shares: Vec<Decimal> = risk.shares.iter().map(|(_, money)| money.as_ref().unwrap().amount).collect();
+    assert!(shares[0] <= shares[1] && shares[1] <= shares[2], "{shares:?}");
+    for twentieths in [10, 16, 19] {
+        job.inputs.rates.terms.margin_years_in_20 = Some(twentieths);
+        let price = job.price(&programme).unwrap();
+        let risk = price.risk.as_ref().unwrap();
+        let with = risk.with_margin.as_ref().unwrap();
+        assert!(with.amount >= risk.mean.amount, "never below the mean");
+        assert_eq!(risk.margin.as_ref().unwrap().amount, with.amount - risk.middle.amount);
+        assert!(
+            (price.before_tax.amount - with.amount).abs() <= cent,
+            "{twentieths} in 20: {} against {}",
+            price.before_tax.amount,
+            with.amount
+        );
+    }
+    for path in ["price.risk.mean", "price.risk.expected-weather", "price.risk.redo"] {
+        assert!(plain.reckonings.get(path).is_some(), "{path} cannot be asked");
+    }
+}

@@ -1,0 +1,48 @@
+//! The what-if and the season as a user runs them.
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test that cannot run the binary must stop")]
+
+mod support;
+
+use support::{demo, folder, harlwright};
+
+#[test]
+fn changes_are_compared_in_the_same_years() {
+    let job = demo();
+    let said = harlwright(&[
+        "compare".as_ref(),
+        job.as_os_str(),
+        "--change".as_ref(),
+        "window.start=2027-06-07".as_ref(),
+        "--change".as_ref(),
+        "system.straight_edge_m=1.8".as_ref(),
+    ]);
+    assert_eq!(said.code, 0, "{}", said.err);
+    for words in ["As it stands", "window.start=2027-06-07", "all of these together", "in the mean of 12 years", "8 years in 10"] {
+        assert!(said.out.contains(words), "{words}: {}", said.out);
+    }
+}
+
+#[test]
+fn a_change_the_file_would_refuse_is_refused_with_what_is_allowed() {
+    let job = demo();
+    for (change, words) in [
+        ("window.stat=2027-06-07", "stat"),
+        ("system.straight_edge_m=90", "straight_edge_m"),
+        ("system.cover", "change"),
+        ("calendar.days=[]", "calendar.days"),
+    ] {
+        let said = harlwright(&["compare".as_ref(), job.as_os_str(), "--change".as_ref(), change.as_ref()]);
+        assert_eq!(said.code, 2, "{change}: {}{}", said.out, said.err);
+        assert!(said.err.contains(words) && said.err.contains("Allowed"), "{change}: {}", said.err);
+    }
+}
+
+#[test]
+fn a_season_without_weather_says_what_is_wanting() {
+    let job = folder("seasonless").join("job.toml");
+    let said = harlwright(&["new".as_ref(), job.as_os_str(), "--accept-defaults".as_ref()]);
+    assert_eq!(said.code, 0, "{}", said.err);
+    let said = harlwright(&["season".as_ref(), job.as_os_str()]);
+    assert_eq!(said.code, 2);
+    assert!(said.err.contains("names no weather"), "{}", said.err);
+}

@@ -1,0 +1,158 @@
+//! The almanac of start weeks and the what-if: the same course as a plan of that start, bit for bit; the trade's spring against its autumn.
+
+use jiff::civil::date;
+use reckoning::Known;
+use survey::{CauseOfDamp, DampKind, DampState};
+use weather::Kind;
+use works::{Asking, PanelState, Standing, Unwatched, WaitReason, Watch, WorksError, compare, plan, season_of};
+
+use crate::fixture::job;
+use crate::seasons::{dull, weather};
+
+/// Two walls from a survey in early April, begun on 1 June, planned from 4 May on.
+fn inputs() -> works::Inputs {
+    let mut inputs = job(&["north", "south"]).inputs;
+    inputs.building.surveyed_on = "2026-04-01".to_owned();
+    inputs.about.dated = date(2026, 5, 4);
+    inputs.before.panel = Some(PanelState::Approved);
+    inputs.system.cover.value = "damp-hessian".to_owned();
+    inputs
+}
+
+// A week of the almanac is what a plan of that start says: the bare walls are shared between starts without changing a bit.
+#[test]
+fn a_start_week_is_the_plan_of_that_start() {
+    let years = weather::invented::years(7, 10).unwrap();
+    let season = season_of(&inputs(), &years, 8, &Unwatched).unwrap();
+    let first = date(2026, 5, 4);
+    assert_eq!((season.weeks[0].start, season.weeks[4].start, season.own), (first, date(2026, 6, 1), Some(4)));
+    for number in [0, 4, 7] {
+        let week = &season.weeks[number];
+        let mut inputs = inputs();
+        inputs.window.start = week.start;
+        inputs.scaffold.from = Known::answered(week.start);
+        let plan = plan(&inputs, Some(&years), &Unwatched).unwrap();
+        let finished: Vec<_> = plan.programme.runs.iter().map(|run| run.finished).collect();
+        assert_eq!(week.runs.iter().map(|run| run.finished).collect::<Vec<_>>(), finished, "begun on {}", week.start);
+        assert_eq!(week.runs.iter().map(|run| run.cost.clone()).collect::<Vec<_>>(), plan.price.by_year);
+        let odds = plan.programme.odds.unwrap();
+        assert_eq!(season.weeks[number].finished_by(odds.eight_in_ten), odds.eight_in_ten_years);
+    }
+    let threads = rayon::ThreadPoolBuilder::new().num_threads(3).build().unwrap();
+    assert_eq!(threads.install(|| season_of(&inputs(), &years, 8, &Unwatched).unwrap()), season);
+}
+
+// The trade: lime is thrown in spring and early summer, so that it has its weeks before the frost; begun on a north wall in autumn it takes longer, and
+// somewhere before winter the first coat ceases to be safe (lime and building guides print a last throw between mid August and end of September).
+#[test]
+fn an_autumn_start_on_a_north_wall_loses_to_spring() {
+    let mut north = job(&["north"]).inputs;
+    north.building.surveyed_on = "2026-04-01".to_owned();
+    north.about.dated = date(2026, 4, 6);
+    north.before.panel = Some(PanelState::Approved);
+    north.system.cover.value = "damp-hessian".to_owned();
+    let years = weather::invented::years(1, 10).unwrap();
+    let season = season_of(&north, &years, 34, &Unwatched).unwrap();
+    let week = |month, day| season.weeks.iter().find(|week| week.start >= date(2026, month, day)).unwrap();
+    let (spring, autumn) = (week(5, 1), week(10, 15));
+    let middle = |week: &works::SeasonWeek| week.days.0.unwrap_or(u32::MAX);
+    println!("north wall: begun in May {} days in the middle year, in mid October {}", middle(spring), middle(autumn));
+    assert!(middle(spring) + 14 <= middle(autumn), "{} against {} days", middle(spring), middle(autumn));
+    assert!(spring.cost.1.as_ref().map(|cost| cost.amount) < autumn.cost.1.as_ref().map(|cost| cost.amount) || autumn.cost.1.is_none());
+    let last = season.walls[0].last_safe.unwrap();
+    println!("{}", season.walls[0].says);
+    assert!((date(2026, 8, 1)..=date(2026, 10, 20)).contains(&last), "{last}");
+}
+
+// The trade: a throw of one day stands about a fortnight in the programme with its coat gaps. Range of all coats of the job, May to August.
+#[test]
+fn a_day_of_throwing_takes_about_a_fortnight_with_its_gap() {
+    let years = weather::invented::years(1, 12).unwrap();
+    let plan = plan(&inputs(), Some(&years), &Unwatched).unwrap();
+    let mut gaps = Vec::new();
+    for wall in plan.programme.runs.iter().flat_map(|run| &run.walls) {
+        for pair in wall.tasks[1..].windows(2) {
+            gaps.push(pair[0].from.until(pair[1].from).unwrap().get_days());
+        }
+    }
+    gaps.sort_unstable();
+    let (low, middle, high) = (gaps[gaps.len() / 10], gaps[gaps.len() / 2], gaps[gaps.len() * 9 / 10]);
+    println!("from one throw to the next: {low} to {high} days in 8 of 10, {middle} in the middle");
+    assert!((8..=16).contains(&middle), "{middle}");
+    assert!(low >= 7);
+}
+
+struct Stops;
+
+impl Watch for Stops {
+    fn progress(&self, _: &str, _: usize, _: usize) {}
+
+    fn cancelled(&self) -> bool {
+        true
+    }
+}
+
+#[test]
+fn it_can_be_called_off() {
+    let years = weather(Kind::Made, (0..10).map(|year| dull(2001 + year)).collect());
+    assert_eq!(season_of(&inputs(), &years, 4, &Stops).unwrap_err(), WorksError::Cancelled);
+}
+
+#[test]
+fn few_years_give_no_odds_and_say_so() {
+    let years = weather(Kind::Made, (0..3).map(|year| dull(2001 + year)).collect());
+    let season = season_of(&inputs(), &years, 2, &Unwatched).unwrap();
+    assert!(season.no_odds.unwrap().contains("at least 10"));
+    assert!(season.walls[0].says.contains("too few weather years"));
+}
+
+// A change of nothing differs in nothing; a start a week later in weather that never changes ends a week later at the same price.
+#[test]
+fn differences_are_taken_in_the_same_years() {
+    let years = weather(Kind::Made, (0..10).map(|year| dull(2001 + year)).collect());
+    let base = inputs();
+    let mut later = base.clone();
+    later.window.start = date(2026, 6, 8);
+    later.scaffold.from = Known::answered(date(2026, 6, 8));
+    let mut impossible = base.clone();
+    impossible.gangs.clear();
+    let changes =
+        [("nothing", base.clone()), ("a later start", later), ("no gang", impossible)].map(|(name, inputs)| (name.to_owned(), inputs));
+    let told = compare(&base, &changes, Some(&years), &Unwatched).unwrap();
+    let nothing = told.options[0].paired.as_ref().unwrap();
+    assert_eq!((nothing.days.mean, nothing.finish.mean, nothing.sooner_same_later), (0.0, 0.0, (0, 10, 0)));
+    assert!(nothing.money.mean.amount.is_zero());
+    let week = told.options[1].paired.as_ref().unwrap();
+    assert_eq!((week.finish.mean, week.sooner_same_later), (7.0, (0, 0, 10)));
+    assert!(told.options[2].says.contains("cannot be planned: The job has no gang"), "{}", told.options[2].says);
+}
+
+// Worked on paper: consent asked for on 20 April takes 8 weeks: nothing is done before 15 June, and the panel, begun then, is approved 28 days later.
+#[test]
+fn what_is_said_to_be_wanting_holds_the_work_by_name() {
+    let mut job = job(&["north"]);
+    job.survey.building.protected = Known::answered(true);
+    job.inputs.before.consent = Some(Asking::Asked);
+    job.inputs.before.consent_asked = Some(date(2026, 4, 20));
+    job.inputs.before.consent_weeks = 8.0;
+    let programme = job.programme().unwrap();
+    let tasks = &programme.runs[0].walls[0].tasks;
+    assert_eq!((tasks[0].from, tasks[0].waited[0].reason), (date(2026, 6, 15), WaitReason::Consent));
+    assert_eq!((tasks[1].from, tasks[1].waited[0].reason), (date(2026, 7, 13), WaitReason::Approval));
+    let consent = programme.gate.iter().find(|item| item.what.contains("Consent")).unwrap();
+    assert_eq!((consent.now, consent.by), (Standing::NotYet, Some(date(2026, 6, 15))));
+    assert!(consent.says.contains("Monday 15 June 2026"), "{}", consent.says);
+    // In hand, and the panel approved: the first coat follows the preparation at once.
+    job.inputs.before.consent = Some(Asking::Given);
+    job.inputs.before.panel = Some(PanelState::Approved);
+    let programme = job.programme().unwrap();
+    assert_eq!(programme.runs[0].walls[0].tasks[1].from, date(2026, 6, 2));
+    assert!(programme.gate.iter().filter(|item| item.now == Standing::True).count() >= 2);
+    // A gutter to mend on the day of the plan, 2 April, and four weeks to dry, would be over by 30 April; on 20 May it holds the first coat until 17 June.
+    job.inputs.about.dated = date(2026, 5, 20);
+    job.survey.building.causes_of_damp =
+        vec![CauseOfDamp { kind: DampKind::Gutters, state: DampState::ToMend, walls: vec!["north".to_owned()] }];
+    let programme = job.programme().unwrap();
+    let scud = &programme.runs[0].walls[0].tasks[1];
+    assert_eq!((scud.from, scud.waited[0].reason), (date(2026, 6, 17), WaitReason::DryingOut));
+}
