@@ -47,7 +47,7 @@ impl PageError {
 
     /// More is asked at once than the machine takes on.
     pub fn busy() -> Self {
-        Self::new(StatusCode::SERVICE_UNAVAILABLE, "Too much is being reckoned at once.", "Wait a minute and ask again; nothing was lost.")
+        Self::new(StatusCode::SERVICE_UNAVAILABLE, "Too much is being done at once.", "Wait a minute and ask again; nothing was lost.")
     }
 }
 

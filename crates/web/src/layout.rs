@@ -226,3 +226,15 @@ pub fn inline_svg(svg: &str, name: &str) -> Markup {
     let own = svg.replace(" id=\"", &format!(" id=\"{name}-")).replace("url(#", &format!("url(#{name}-"));
     PreEscaped(own)
 }
+
+/// A figure wider than a phone, in a frame that scrolls by itself and can be reached by keyboard.
+pub fn wide(label: &str, figure: &Markup) -> Markup {
+    html! { div.wide tabindex="0" role="region" aria-label=(label) { (figure) } }
+}
+
+/// A chart whose marks say what they are, on hover and by keyboard, in a line below it.
+pub fn chart(svg: &str, name: &str, label: &str, rest: &str) -> Markup {
+    // A picture hides what is in it from who cannot see; a group of marks does not.
+    let marks = PreEscaped(inline_svg(svg, name).into_string().replacen("role=\"img\"", "role=\"group\"", 1));
+    html! { div data-chart="" { (wide(label, &marks)) p.reading role="status" { (rest) } } }
+}

@@ -14,6 +14,8 @@ use crate::seasons::Seasons;
 
 /// Readings of the book at once; more wait.
 const READERS: usize = 8;
+/// Files brought in at once; one more is asked to wait.
+const UPLOADS: usize = 4;
 
 /// The state of the app; cloning it is cheap.
 #[derive(Clone, Debug)]
@@ -24,6 +26,7 @@ struct Inner {
     book: Arc<Book>,
     readers: Semaphore,
     writer: Semaphore,
+    uploads: Semaphore,
     shelf: Shelf,
     reckonings: Reckonings,
     seasons: Seasons,
@@ -39,6 +42,7 @@ impl App {
             book: Arc::new(Book::open(path)?),
             readers: Semaphore::new(READERS),
             writer: Semaphore::new(1),
+            uploads: Semaphore::new(UPLOADS),
             shelf: Shelf::default(),
             reckonings: Reckonings::default(),
             seasons: Seasons::default(),
@@ -78,6 +82,14 @@ impl App {
         let book = Arc::clone(&self.0.book);
         let done = tokio::task::spawn_blocking(move || work(&book)).await;
         done.map_err(|_| PageError::machine("The job book could not be used."))?
+    }
+
+    /// Room to bring in a file; held until it is in.
+    ///
+    /// # Errors
+    /// When as many come in already as are taken at once.
+    pub(crate) fn upload(&self) -> Result<tokio::sync::SemaphorePermit<'_>, PageError> {
+        self.0.uploads.try_acquire().map_err(|_| PageError::busy())
     }
 
     /// The book itself, for threads that may block.

@@ -338,6 +338,32 @@ impl House {
 }
 
 #[tokio::test]
+async fn the_drawing_follows_what_is_typed_and_says_what_cannot_be_drawn() {
+    let house = House::new();
+    house.post("/import", &[("text", job::demo::JOB)]).await;
+    let path = format!("{DEMO}/draw/walls.north");
+    let (_, page) = house.get(&format!("{DEMO}/form/walls.north")).await;
+    let form = form_of(&page, &format!("{DEMO}/form/walls.north"));
+    let (status, _, drawn) = house.post(&path, &with(&form, &[("walls.north.length_m", "12.25")])).await;
+    assert!(status.is_success() && drawn.starts_with("<svg") && drawn.contains("12.25 m"), "{drawn}");
+    let (_, _, told) = house.post(&path, &with(&form, &[("walls.north.length_m", "5.00")])).await;
+    assert!(told.contains("Cannot be drawn as typed"), "an opening runs past the end: {told}");
+    assert_eq!(house.app.book().job("ferry-house-port-calder").unwrap().version, 1, "drawing keeps nothing");
+}
+
+#[tokio::test]
+async fn a_job_put_away_leaves_the_list_and_comes_back() {
+    let house = House::new();
+    house.post("/import", &[("text", job::demo::JOB)]).await;
+    assert_eq!(house.post(&format!("{DEMO}/away"), &[("away", "true")]).await.0, StatusCode::SEE_OTHER);
+    let (_, page) = house.get("/").await;
+    assert!(!page.contains(DEMO) && page.contains("One job put away"), "{page}");
+    assert!(house.get("/away").await.1.contains(DEMO));
+    house.post(&format!("{DEMO}/away"), &[("away", "false")]).await;
+    assert!(house.get("/").await.1.contains(DEMO));
+}
+
+#[tokio::test]
 async fn stored_markup_stays_words() {
     let house = House::new();
     let text = job::demo::JOB

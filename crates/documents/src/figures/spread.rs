@@ -28,11 +28,16 @@ pub fn spread(plan: &Plan, theme: &Theme) -> Figure {
     let by = plan.programme.odds.as_ref().map(|odds| odds.eight_in_ten);
     for (date, count) in &stacks {
         let late = by.is_some_and(|by| *date > by);
+        canvas.group(
+            "says",
+            &format!("{} finished on {}.", words::capital(&words::counted(*count, "year is", "years are")), words::weekday(*date)),
+        );
         for mark in 0..*count {
             let y = base - radius * 1.6 - mark as f64 * radius * 2.5;
             let (fill, stroke) = if late { (theme.paper, theme.ink) } else { (theme.ink, theme.ink) };
             canvas.circle((x(*date), y), radius, fill, stroke, theme.rule);
         }
+        canvas.unclip();
     }
     canvas.line((0.0, base), (room, base), theme.ink, theme.rule);
     axis(&mut canvas, theme, (from, to), base, &x);

@@ -11,11 +11,16 @@ use crate::words::capital;
 
 static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(Catalogue::shipped);
 
+/// The unit of money in the table of fields; a form names the money itself.
+const OWN_MONEY: &str = "in the currency of the job";
+/// Where the job says in what money it is priced.
+const CURRENCY: &str = "rates.currency";
+
 /// The field at a path.
 pub fn one(filling: &Filling, field: &Field, path: &str) -> Markup {
     let fault = filling.faults.get(path);
     let wide = matches!(field.kind, Kind::Rows { .. } | Kind::Numbers { .. } | Kind::Walls | Kind::Choices(_));
-    let unit = unit(field);
+    let unit = unit(filling, field);
     let under = under(filling, field, path);
     html! {
         div.field.bad[fault.is_some()].whole[wide] id={ "at-" (path) } {
@@ -30,13 +35,15 @@ pub fn one(filling: &Filling, field: &Field, path: &str) -> Markup {
 
 fn input(filling: &Filling, field: &Field, path: &str, bad: bool) -> Markup {
     let value = filling.value(path);
-    let described = format!("{path}-help {path}-under{}", if bad { format!(" {path}-err") } else { String::new() });
+    let helped = !field.question.is_empty() || !field.help.is_empty();
+    let parts = [(helped, "help"), (true, "under"), (bad, "err")].into_iter().filter(|(there, _)| *there);
+    let described = parts.map(|(_, part)| format!("{path}-{part}")).collect::<Vec<_>>().join(" ");
     let invalid = bad.then_some("true");
     let placeholder = placeholder(filling, field, path);
     match field.kind {
         Kind::Choice(words) => choice(path, &value, words, &described, invalid, &placeholder),
         Kind::Flag => choice(path, &value, &[("yes", ""), ("no", "")], &described, invalid, &placeholder),
-        Kind::Entry(shelf) => entry(filling, path, &value, shelf, &described, invalid),
+        Kind::Entry(shelf) => entry(filling, (path, &value), shelf, &described, invalid, &placeholder),
         Kind::Choices(words) => {
             boxes(path, &value, &words.iter().map(|(word, meaning)| ((*word).to_owned(), (*meaning).to_owned())).collect::<Vec<_>>())
         }
@@ -92,7 +99,7 @@ fn choice(path: &str, value: &str, words: &[Word], described: &str, invalid: Opt
     }
 }
 
-fn entry(filling: &Filling, path: &str, value: &str, shelf: Shelf, described: &str, invalid: Option<&str>) -> Markup {
+fn entry(filling: &Filling, (path, value): (&str, &str), shelf: Shelf, described: &str, invalid: Option<&str>, stands_in: &str) -> Markup {
     let (table, shipped): (&str, Vec<(&String, &String)>) = match shelf {
         Shelf::Limes => ("catalogue.limes", CATALOGUE.limes.iter().map(|(slug, lime)| (slug, &lime.name)).collect()),
         Shelf::Sands => ("catalogue.sands", CATALOGUE.sands.iter().map(|(slug, sand)| (slug, &sand.name)).collect()),
@@ -103,7 +110,7 @@ fn entry(filling: &Filling, path: &str, value: &str, shelf: Shelf, described: &s
     let known = own.iter().any(|name| name == value) || shipped.iter().any(|(slug, _)| *slug == value);
     html! {
         select id=(path) name=(path) aria-describedby=(described) aria-invalid=[invalid] {
-            option value="" { "not said" }
+            option value="" { @if stands_in.is_empty() { "not said" } @else { "not said: " (stands_in) } }
             @for name in &own { option value=(name) selected[name == value] { (name) ", the job's own" } }
             @for (slug, name) in shipped.iter().filter(|(slug, _)| !own.contains(slug)) { option value=(slug) selected[*slug == value] { (name) } }
             @if !known && !value.is_empty() { option value=(value) selected { (value) } }
@@ -122,14 +129,16 @@ fn boxes(path: &str, value: &str, words: &[(String, String)]) -> Markup {
     }
 }
 
-fn unit(field: &Field) -> &'static str {
-    match field.kind {
+fn unit(filling: &Filling, field: &Field) -> String {
+    let words = match field.kind {
         Kind::Number { measure, .. } | Kind::Decimal { measure, .. } | Kind::Numbers { measure, .. } | Kind::Rows { measure, .. } => {
             measure.words()
         }
         Kind::OpenOr { .. } => Measure::Metres.words(),
         _ => "",
-    }
+    };
+    let currency = || filling.editing.written(CURRENCY).or_else(|| job::field(CURRENCY).map(preset)).unwrap_or_default();
+    if words == OWN_MONEY { currency() } else { words.to_owned() }
 }
 
 /// What may be written, and what stands while nothing is: the line under the field.
@@ -140,19 +149,19 @@ fn under(filling: &Filling, field: &Field, path: &str) -> Markup {
     html! {
         @if !written {
             @if let Some(assumed) = assumed {
-                span.take { "assumed" } " " (assumed.value) " " (assumed.unit)
+                span.take { "assumed" } " " (assumed.value) @if assumed.unit != OWN_MONEY && !assumed.unit.is_empty() { " " (assumed.unit) }
                 @if let Some((low, high)) = &assumed.range { ", may be " (low) " to " (high) }
                 " (" (assumed.source) "). "
             } @else if let Some(value) = for_every_wall(filling, field, path) {
-                "for every wall: " (value) ". "
+                "For every wall: " (value) ". "
             } @else if field.assumed {
                 span.take { "assumed" } " " (default_words(field)) ". "
             } @else {
                 @match field.preset {
-                    Preset::Required => { "must be written. " }
+                    Preset::Required => { "Must be written. " }
                     Preset::Absent => {}
-                    Preset::Worked(how) => { "left out: " (how) ". " }
-                    _ => { "left out: " (preset(field)) ". " }
+                    Preset::Worked(how) => { "Left out: " (how) ". " }
+                    _ => { "Left out: " (preset(field)) ". " }
                 }
             }
         }
@@ -172,7 +181,7 @@ fn default_words(field: &Field) -> String {
     }
 }
 
-/// The range, as a short phrase; long lists of words stand in the field itself.
+/// The range, as a short sentence; long lists of words stand in the field itself.
 fn range(field: &Field) -> String {
     match field.kind {
         Kind::Choice(_)
@@ -183,6 +192,12 @@ fn range(field: &Field) -> String {
         | Kind::Text { .. }
         | Kind::Section
         | Kind::Each { .. } => String::new(),
-        _ => job::allowed(field).trim_start_matches("Allowed is ").trim_start_matches("Allowed are ").to_owned(),
+        _ => {
+            let allowed = job::allowed(field);
+            let bare = ["Allowed is ", "Allowed are ", "a number ", "an exact amount "]
+                .iter()
+                .fold(allowed.as_str(), |words, head| words.strip_prefix(head).unwrap_or(words));
+            capital(bare).replace(&format!(" {OWN_MONEY}"), "")
+        }
     }
 }

@@ -128,7 +128,7 @@ fn asked_first(filling: &Filling, table: &str, children: &'static [&'static Fiel
 fn within(filling: &Filling, child: &Field, path: &str) -> Markup {
     match child.kind {
         Kind::Each { names, .. } => each(filling, child, path, names),
-        _ => html! { (folded(filling, path, child.label, child.help, &table_form(filling, path))) },
+        _ => folded(filling, path, &crate::words::capital(child.label), child.help, &table_form(filling, path)),
     }
 }
 
@@ -140,7 +140,7 @@ fn each(filling: &Filling, child: &Field, path: &str, names: Names) -> Markup {
             (table_form(filling, &one))
             @if filling.editing.has_table(&one) { p.does { button type="submit" name="do" value={ "remove:" (one) } { "Take out " (name) } } }
         };
-        folded(filling, &one, if meaning.is_empty() { name } else { meaning }, "", &matter)
+        folded(filling, &one, &if meaning.is_empty() { name.to_owned() } else { crate::words::capital(meaning) }, "", &matter)
     };
     html! {
         fieldset {
@@ -167,7 +167,7 @@ fn folded(filling: &Filling, path: &str, heading: &str, help: &str, matter: &Mar
     let written = filling.editing.has_table(path);
     html! {
         details.more id=(path) open[open] {
-            summary { (crate::words::capital(heading)) span.note { @if written { (brief(filling, path)) } @else { "nothing written" } } }
+            summary { (heading) span.note { @if written { (brief(filling, path)) } @else { "nothing written" } } }
             @if !help.is_empty() { p.note { (help) } }
             (matter)
         }

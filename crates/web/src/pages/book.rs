@@ -15,7 +15,7 @@ const ON_A_PAGE: usize = 100;
 
 /// The book's own pages.
 pub fn routes() -> Router<App> {
-    Router::new().route("/", get(book)).route("/page/{number}", get(page))
+    Router::new().route("/", get(book)).route("/page/{number}", get(page)).route("/away", get(away))
 }
 
 async fn book(State(app): State<App>, who: Visitor) -> Result<Markup, PageError> {
@@ -32,11 +32,11 @@ async fn page(
 
 async fn leaf(app: &App, who: &Visitor, number: usize) -> Result<Markup, PageError> {
     let jobs = app.read(|book| book.jobs()).await?;
-    let jobs: Vec<_> = jobs.into_iter().filter(|job| !job.put_away).collect();
-    if jobs.is_empty() {
+    let (gone, jobs): (Vec<_>, Vec<_>) = jobs.into_iter().partition(|job| job.put_away);
+    if jobs.is_empty() && gone.is_empty() {
         return Ok(book_page("Job book", &empty(who)));
     }
-    let pages = jobs.len().div_ceil(ON_A_PAGE);
+    let pages = jobs.len().div_ceil(ON_A_PAGE).max(1);
     let from = number.saturating_sub(1).min(pages - 1) * ON_A_PAGE;
     let listed = html! {
         ul.jobs {
@@ -52,6 +52,7 @@ async fn leaf(app: &App, who: &Visitor, number: usize) -> Result<Markup, PageErr
                 }
             }
         }
+        @if !gone.is_empty() { p.does { a href="/away" { (crate::words::capital(&counted(gone.len(), "job", "jobs"))) " put away" } } }
         @if pages > 1 { p.does { @for page in 1..=pages { a href={ "/page/" (page) } aria-current=[(from / ON_A_PAGE + 1 == page).then_some("page")] { (page) } } } }
     };
     let sentence = html! { (crate::words::capital(&counted(jobs.len(), "job", "jobs"))) " in the book." };
@@ -61,6 +62,17 @@ async fn leaf(app: &App, who: &Visitor, number: usize) -> Result<Markup, PageErr
         @if changes_jobs(who) { (part("Begin", &crate::doors::leaving(who), &begin(who))) }
     };
     Ok(book_page("Job book", &body))
+}
+
+async fn away(State(app): State<App>) -> Result<Markup, PageError> {
+    let jobs = app.read(|book| book.jobs()).await?;
+    let jobs: Vec<_> = jobs.into_iter().filter(|job| job.put_away).collect();
+    let listed = html! { ul.jobs { @for job in &jobs { li { h3 { a href={ "/jobs/" (job.slug) "/history" } { (job.title) } } p {} p.note.when { (moment(&job.changed_at)) } } } } };
+    let sentence = html! { (crate::words::capital(&counted(jobs.len(), "job", "jobs"))) " put away." };
+    Ok(book_page(
+        "Put away",
+        &html! { (answer("", &sentence, &html! { "Each can be brought back from its history." })) (part("", &html! {}, &listed)) },
+    ))
 }
 
 /// The first page a newcomer sees.

@@ -13,7 +13,7 @@ use serde::Deserialize;
 use crate::doors::Visitor;
 use crate::draw::section_of;
 use crate::extract::{Address, Asked, Typed};
-use crate::layout::{Page, answer, changes_jobs, inline_svg, job_page, part};
+use crate::layout::{Page, answer, changes_jobs, inline_svg, job_page, part, wide};
 use crate::pages::Standing;
 use crate::pages::start::{only_for_changers, problems_of, title_of};
 use crate::plan::{Coat, Finding, Plan, SpecifiedWall};
@@ -85,7 +85,7 @@ fn of_wall(
     let matter = html! {
         (told)
         (pick)
-        @if let Some(section) = section { figure.wide tabindex="0" aria-label="The section through the wall" { (inline_svg(section, "section")) } }
+        @if let Some(section) = section { (wide("Section through the wall and its coats", &inline_svg(section, "section"))) }
         @if changes_jobs(who) { (form(job, plan, wall, typed)) } @else { div.cols { @for coat in &wall.coats { div { (words_of(plan, coat)) } } } }
     };
     html! {

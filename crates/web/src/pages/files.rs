@@ -55,7 +55,10 @@ impl Read for Pieces {
 
 async fn bring(State(app): State<App>, who: Visitor, Address(slug): Address<String>, form: Multipart) -> Result<Response, PageError> {
     only_for_changers(&who)?;
-    let (name, sha256) = receive(&app, form).await?;
+    let (name, sha256) = {
+        let _room = app.upload()?;
+        receive(&app, form).await?
+    };
     let (job, file) = (slug.clone(), name.clone());
     let used = app.read(move |book| Ok(take_in(book, &job, &file, &sha256))).await?;
     used?;

@@ -1,7 +1,7 @@
 //! Ways into the book: the demo, a job of one's own in four questions, a job file brought in. Each begins its first plan at once.
 
 use axum::Router;
-use axum::extract::State;
+use axum::extract::{Multipart, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
@@ -15,7 +15,11 @@ use crate::{App, PageError, reckoning};
 
 /// The ways in.
 pub fn routes() -> Router<App> {
-    Router::new().route("/demo", post(demo)).route("/new", get(ask).post(begin)).route("/import", get(bring).post(brought))
+    Router::new()
+        .route("/demo", post(demo))
+        .route("/new", get(ask).post(begin))
+        .route("/import", get(bring).post(brought))
+        .route("/import/file", post(brought_as_file))
 }
 
 async fn demo(State(app): State<App>, who: Visitor) -> Result<Redirect, PageError> {
@@ -145,10 +149,31 @@ async fn bring(who: Visitor) -> Result<Markup, PageError> {
     Ok(import_page("", &[]))
 }
 
+async fn brought_as_file(State(app): State<App>, who: Visitor, mut form: Multipart) -> Result<Response, PageError> {
+    only_for_changers(&who)?;
+    let broken =
+        |_| PageError::bad("The file broke off on its way, or is larger than a job file may be.", "Send it again; nothing was kept.");
+    let _room = app.upload()?;
+    while let Some(field) = form.next_field().await.map_err(broken)? {
+        if field.file_name().is_some() {
+            let bytes = field.bytes().await.map_err(broken)?;
+            let text = String::from_utf8(bytes.to_vec())
+                .map_err(|_| PageError::bad("The file is not UTF-8 text.", "Save it again as UTF-8 in your editor."))?;
+            return take_in(&app, text).await;
+        }
+    }
+    Err(PageError::bad("No file came with the form.", "Choose a file and send the form again."))
+}
+
 async fn brought(State(app): State<App>, who: Visitor, typed: Typed) -> Result<Response, PageError> {
     only_for_changers(&who)?;
     // A browser sends line ends of its own; the file had one or the other, and one is kept.
     let text = typed.text("text").replace("\r\n", "\n");
+    take_in(&app, text).await
+}
+
+/// Puts a job file into the book, or tells everything that is wrong with it.
+async fn take_in(app: &App, text: String) -> Result<Response, PageError> {
     if let Err(problems) = job::read(&text, "the job file") {
         return Ok((StatusCode::UNPROCESSABLE_ENTITY, import_page(&text, &problems)).into_response());
     }
@@ -160,8 +185,11 @@ async fn brought(State(app): State<App>, who: Visitor, typed: Typed) -> Result<R
 fn import_page(text: &str, problems: &[Problem]) -> Markup {
     let form = html! {
         (problems_of(problems))
+        form method="post" action="/import/file" enctype="multipart/form-data" {
+            div.field.whole { label for="file" { "As a file" } div.in { input type="file" id="file" name="file" required accept=".toml"; button type="submit" { "Bring it in" } } }
+        }
         form method="post" action="/import" {
-            div.field.whole { label for="text" { "The job file" } p.help { "Paste the whole text; it is kept to the byte, comments too." } textarea.file id="text" name="text" spellcheck="false" { "\n" (text) } }
+            div.field.whole { label for="text" { "Or as text" } p.help { "The whole of it; it is kept to the byte, comments too." } textarea.file id="text" name="text" spellcheck="false" { "\n" (text) } }
             div.does { button.btn.first type="submit" { "Bring it in" } a.btn.quiet href="/" { "Back to the book" } }
         }
     };

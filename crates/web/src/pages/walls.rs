@@ -8,7 +8,7 @@ use maud::{Markup, html};
 use crate::doors::Visitor;
 use crate::draw::elevation_of;
 use crate::extract::Address;
-use crate::layout::{Page, answer, inline_svg, job_page, part};
+use crate::layout::{Page, answer, chart, inline_svg, job_page, part};
 use crate::pages::Standing;
 use crate::plan::{Plan, Saved, Task, WallRun};
 use crate::words::{day, long_day, span};
@@ -80,7 +80,7 @@ fn with_plan(job: &Standing, who: &Visitor, saved: &Saved) -> Markup {
         (drawn(job, saved))
         (part("What comes", &html! { p { "In the order of the days; " (plan.programme.middle_year.map_or("by rule of thumb".to_owned(), |year| format!("in the middle weather year, {year}"))) "." } }, &next(job, plan)))
         @if let Some(figure) = saved.figure("spread").filter(|_| plan.programme.odds.is_some()) {
-            (part("When it ends", &html! { p { "One mark for each weather year." } }, &html! { div.wide tabindex="0" role="region" aria-label="Finishes by weather year" { (inline_svg(figure, "spread")) } (ends(plan)) }))
+            (part("When it ends", &html! { p { "One mark for each weather year." } }, &html! { (chart(figure, "spread", "When each weather year ends", "Touch a mark, or step along them with the arrow keys.")) (ends(plan)) }))
         }
         @if !plan.swings.is_empty() { (part("Worth measuring", &html! { p { "Assumed, and what swings most on it." } }, &swings(job, who, plan))) }
         (part("What clients ask", &html! {}, &html! { dl.quote { @for answer in plan.answers.iter().filter(|answer| who.sees_prices() || answer.question != "How much?") { dt { (answer.question) } dd { (answer.answer) } } } }))
@@ -132,6 +132,14 @@ fn swatch(task: &Task) -> Markup {
     html! { svg width="38" height="18" viewBox="0 0 38 18" aria-hidden="true" { rect x="0.5" y="2.5" width="37" height="13" fill=(tone) stroke="var(--graphite)" {} } }
 }
 
+/// When the next coat may follow, and what decides it.
+fn ready(task: &Task) -> String {
+    match task.ready {
+        Some(ready) if !task.decides.is_empty() => format!("Reckoned ready for the next coat on {}: {} decides.", day(ready), task.decides),
+        _ => String::new(),
+    }
+}
+
 /// The same as a table: when each weather year ends.
 fn ends(plan: &Plan) -> Markup {
     html! {
@@ -150,12 +158,7 @@ fn next(job: &Standing, plan: &Plan) -> Markup {
         for wall in &run.walls {
             rows.extend(wall.tasks.iter().map(|task| {
                 let name = job.wall_name(&wall.slug).to_owned();
-                (
-                    task.from,
-                    name,
-                    task.name.clone(),
-                    if task.decides.is_empty() { String::new() } else { format!("next coat when: {}", task.decides) },
-                )
+                (task.from, name, task.name.clone(), ready(task))
             }));
         }
     }
