@@ -6,6 +6,7 @@ failures found, and figures worth keeping. A check that was not made is not coun
 
 import json
 import os
+import re
 import sys
 import time
 import traceback
@@ -161,14 +162,16 @@ class Browser:
         """How far the page scrolls sideways, px."""
         return self.driver.execute_script("return document.documentElement.scrollWidth - document.documentElement.clientWidth")
 
-    def axe(self):
-        """Violations of WCAG 2.2 A and AA by axe-core, each with where it is."""
+    def axe(self, rule=None):
+        """Violations of WCAG 2.2 A and AA by axe-core, each with where it is; of one rule alone where it is named."""
         with open(os.environ["HARLWRIGHT_AXE"], encoding="utf-8") as file:
             self.driver.execute_script(file.read())
+        rules = [rule] if rule else ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
         found = self.driver.execute_async_script(
-            "const done = arguments[0];"
-            "axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'], resultTypes: ['violations']})"
-            ".then(found => done(found.violations), error => done([{id: 'broke', help: String(error), nodes: []}]));"
+            "const done = arguments[1];"
+            "axe.run(document, {runOnly: arguments[0], resultTypes: ['violations']})"
+            ".then(found => done(found.violations), error => done([{id: 'broke', help: String(error), nodes: []}]));",
+            rules,
         )
         return [f"{one['id']}: {one['help']}: {'; '.join(' '.join(map(str, node['target'])) for node in one['nodes'][:4])}" for one in found]
 
@@ -197,6 +200,16 @@ def is_page(address):
     last = path.rsplit("/", 1)[-1]
     files = (".pdf", ".csv", ".ics", ".toml", ".json", ".zip", ".svg", ".xlsx", ".txt")
     return not last.endswith(files) and "/files/" not in path and not path.endswith(("/backup/book", "/progress"))
+
+
+def sort_of(address):
+    """The sort of a page: the same page for another job, wall, day or figure is of the same sort."""
+    path = re.sub(r"^/jobs/[^/]+", "/jobs/JOB", urlparse(address).path)
+    path = re.sub(r"/form/walls\.[^/]+", "/form/walls.WALL", path)
+    path = re.sub(r"/why/.+", "/why/FIGURE", path)
+    path = re.sub(r"/calendar/[^/]+", "/calendar/WALL", path)
+    path = re.sub(r"/\d{4}-\d\d-\d\d", "/DAY", path)
+    return re.sub(r"/(plans|page)/\d+", r"/\1/N", path)
 
 
 def walk(page, address, starts, visit, most=200, wanted=lambda at: True):

@@ -3,15 +3,7 @@
 import re
 from urllib.parse import urlparse
 
-from common import LAPTOP, PHONE, TABLET, Browser, run, walk
-
-
-def sort_of(path):
-    """The sort of a page: the same page for another wall or figure is of the same sort."""
-    path = re.sub(r"^/jobs/[^/]+", "/jobs/JOB", path)
-    path = re.sub(r"/form/walls\.[^/]+", "/form/walls.WALL", path)
-    path = re.sub(r"/why/.+", "/why/FIGURE", path)
-    return re.sub(r"/(plans|page)/\d+", r"/\1/N", path)
+from common import LAPTOP, PHONE, TABLET, Browser, run, sort_of, walk
 
 
 def name_of(path):
@@ -26,11 +18,11 @@ def test(given, checks):
 
         def wanted(at):
             # A hundred figures are one sort of page; two of a sort are looked at.
-            return len(sorts.get(sort_of(urlparse(at).path), [])) < 2
+            return len(sorts.get(sort_of(at), [])) < 2
 
         def visit(at):
             path = urlparse(at).path
-            sort = sort_of(path)
+            sort = sort_of(at)
             sorts.setdefault(sort, []).append(at)
             for found in page.axe():
                 checks.that(False, f"{path} at {LAPTOP[0]} px: {found}")
@@ -56,7 +48,7 @@ def test(given, checks):
                 checks.that(page.sideways() <= 0, f"{sort} scrolls {page.sideways()} px sideways at {size[0]} px")
                 # Contrast changes with the scheme, targets and order with the width; the tablet repeats the laptop.
                 if size != TABLET:
-                    for found in page.axe():
+                    for found in page.axe("color-contrast" if dark else None):
                         checks.that(False, f"{sort} at {size[0]} px, {scheme}: {found}")
                 page.picture(pictures, f"{name_of(sort)}-{size[0]}{'-dark' if dark else ''}")
 

@@ -61,7 +61,13 @@ def walk_without_scripts(page, address, starts, visit):
                 yield href.split("#")[0]
 
     common.links = lambda browser, at: list(plain(browser, at))
-    walk(page, address, starts, visit, 60)
+    sorts = {}
+
+    def wanted(at):
+        sorts[common.sort_of(at)] = sorts.get(common.sort_of(at), 0) + 1
+        return sorts[common.sort_of(at)] <= 1
+
+    walk(page, address, starts, visit, 80, wanted)
 
 
 run(test)

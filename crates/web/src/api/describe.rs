@@ -37,17 +37,14 @@ fn operation(route: &Route) -> Value {
         .split('/')
         .filter_map(|part| part.strip_prefix('{')?.strip_suffix('}'))
         .map(|name| {
-            let schema =
-                if name == "number" { json!({ "type": "integer", "minimum": 1 }) } else { json!({ "type": "string", "minLength": 1 }) };
+            let schema = if name == "number" { number() } else { json!({ "type": "string", "minLength": 1 }) };
             json!({ "name": name, "in": "path", "required": true, "schema": schema })
         })
         .collect();
-    parameters.extend(
-        route
-            .asks
-            .iter()
-            .map(|(name, kind, needed)| json!({ "name": name, "in": "query", "required": needed, "schema": { "type": kind } })),
-    );
+    parameters.extend(route.asks.iter().map(|(name, kind, needed)| {
+        let schema = if *kind == "integer" { number() } else { json!({ "type": kind }) };
+        json!({ "name": name, "in": "query", "required": needed, "schema": schema })
+    }));
     if route.on_version {
         let schema = json!({ "type": "string", "pattern": "^\"v[0-9]{1,18}\"$" });
         parameters.push(json!({ "name": "If-Match", "in": "header", "required": true, "schema": schema }));
@@ -70,6 +67,11 @@ fn operation(route: &Route) -> Value {
         operation["x-gang"] = Value::Bool(true);
     }
     operation
+}
+
+/// Number of a saved plan.
+fn number() -> Value {
+    json!({ "type": "integer", "minimum": 1, "maximum": 1_000_000_000 })
 }
 
 fn refer(name: &str) -> Value {
