@@ -17,7 +17,9 @@ pub mod words;
 pub use error::DocumentError;
 pub use order_csv::order_csv;
 #[cfg(feature = "pdf")]
-pub use pdf::{proposal_pdf, proposal_words, site_pdf, site_words};
+pub use pdf::{
+    BatchSheet, ReliefSheet, batch_pdf, batch_words, proposal_pdf, proposal_words, relief_pdf, relief_words, site_pdf, site_words,
+};
 pub use programme_ics::programme_ics;
 pub use site_sheet::{SERVER_PLACE, site_html, site_html_served};
 pub use unpriced::without_prices;

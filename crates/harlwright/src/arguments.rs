@@ -108,19 +108,19 @@ pub enum Verb {
     },
     /// Read sieves and jars: what a sand is good for, a blend, a delivery
     #[command(
-        after_help = "Examples:\n  harlwright sand examples/bench/sand.toml\n  harlwright sand sand.toml --json\n\nThe file is described in docs/bench.md."
+        after_help = "Examples:\n  harlwright sand examples/bench/sand.toml\n  harlwright sand sand.toml --json\n  harlwright sand delivered.toml --job job.toml\n\nThe file is described in docs/bench.md."
     )]
-    Sand(BenchArguments),
+    Sand(BenchInJob),
     /// Weigh limes against each other, and get a batch card
     #[command(
-        after_help = "Examples:\n  harlwright lime examples/bench/lime.toml\n  harlwright lime lime.toml --json\n\nThe file is described in docs/bench.md."
+        after_help = "Examples:\n  harlwright lime examples/bench/lime.toml\n  harlwright lime lime.toml --json\n  harlwright lime lime.toml --card card.pdf\n\nThe file is described in docs/bench.md."
     )]
-    Lime(BenchArguments),
+    Lime(LimeArguments),
     /// See what a slaking bath would do: heat, steam, putty, and when to slake
     #[command(
-        after_help = "Examples:\n  harlwright slake examples/bench/slake.toml\n  harlwright slake bath.toml --json\n\nThe file is described in docs/bench.md."
+        after_help = "Examples:\n  harlwright slake examples/bench/slake.toml\n  harlwright slake bath.toml --json\n  harlwright slake bath.toml --job job.toml\n\nThe file is described in docs/bench.md."
     )]
-    Slake(BenchArguments),
+    Slake(BenchInJob),
     /// Tell from an analysis what an old mortar was, and the nearest repair mix
     #[command(
         after_help = "Examples:\n  harlwright mortar examples/bench/mortar.toml\n  harlwright mortar sample.toml --json\n\nThe file is described in docs/bench.md."
@@ -139,7 +139,7 @@ pub enum Verb {
     Straighten(StraightenArguments),
     /// The relief of a wall from a scan, and what straightening it takes
     #[command(
-        after_help = "Examples:\n  harlwright relief north.ply --job job.toml --wall north\n  harlwright relief north.e57 --job job.toml --wall 1 --edge 1.2,1.8 --svg north.svg\n\nThe scan is cropped to the wall's outline in the job; what stands before the face, lies behind it or in openings is dropped and told (docs/scans.md)."
+        after_help = "Examples:\n  harlwright relief north.ply --job job.toml --wall north\n  harlwright relief north.e57 --job job.toml --wall 1 --edge 1.2,1.8 --svg north.svg\n  harlwright relief north.ply --job job.toml --wall north --full --pdf north.pdf\n\nThe scan is cropped to the wall's outline in the job; what stands before the face, lies behind it or in openings is dropped and told (docs/scans.md)."
     )]
     Relief(ReliefArguments),
     /// The week's sheet for a phone: one file, readable without a server or a net, that keeps what is logged until it is handed over
@@ -358,6 +358,18 @@ pub struct ReliefArguments {
     /// Write the map of thickness under the first edge; never overwritten.
     #[arg(long, value_name = "FILE.svg")]
     pub svg: Option<PathBuf>,
+    /// Write the curve of mortar, passes, days and money against the length of the edge; never overwritten.
+    #[arg(long, value_name = "FILE.svg", conflicts_with = "no_curve")]
+    pub curve_svg: Option<PathBuf>,
+    /// Write map, table and curve as a sheet to print; never overwritten.
+    #[arg(long, value_name = "FILE.pdf", conflicts_with = "no_curve")]
+    pub pdf: Option<PathBuf>,
+    /// Run the edges asked for through the weather as well: exact days and money beside the quick ones.
+    #[arg(long, conflicts_with = "no_curve")]
+    pub full: bool,
+    /// Leave days and money out: only what the scan itself says.
+    #[arg(long)]
+    pub no_curve: bool,
     /// The coat and the form of the answer.
     #[command(flatten)]
     pub coat: CoatArguments,
@@ -436,6 +448,28 @@ pub struct BenchArguments {
     /// Print JSON.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Arguments of a verb of the bench that looks at a job as well.
+#[derive(Debug, Args)]
+pub struct BenchInJob {
+    /// What was measured, and the form of the answer.
+    #[command(flatten)]
+    pub bench: BenchArguments,
+    /// A job to hold it against: what a delivery does to its days and money, or when its putty must be slaked.
+    #[arg(long, value_name = "JOB.toml")]
+    pub job: Option<PathBuf>,
+}
+
+/// Arguments of `lime`.
+#[derive(Debug, Args)]
+pub struct LimeArguments {
+    /// What was measured, the job, and the form of the answer.
+    #[command(flatten)]
+    pub bench: BenchInJob,
+    /// Write the batch card to print; never overwritten.
+    #[arg(long, value_name = "FILE.pdf")]
+    pub card: Option<PathBuf>,
 }
 
 /// What can be done with weather.

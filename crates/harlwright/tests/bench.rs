@@ -126,3 +126,70 @@ fn problems_are_told_all_at_once() {
     let lost = root().join("tests/bad/bench/sand-sieves-lost.toml");
     assert!(flowed(&harlwright(&["sand".as_ref(), lost.as_os_str()]).err).contains("EN 933-1"));
 }
+
+/// The batch card is a PDF whose words stand in `documents`; here it is written once and never over.
+#[test]
+fn a_batch_card_is_written_to_print() {
+    let folder = support::folder("batch-card");
+    let (file, card) = (root().join("examples/bench/lime.toml"), folder.join("card.pdf"));
+    let asked = ["lime", file.to_str().unwrap(), "--card", card.to_str().unwrap()];
+    let said = harlwright(&asked);
+    assert_eq!(said.code, 0, "{}", said.err);
+    assert!(std::fs::read(&card).unwrap().starts_with(b"%PDF"));
+    assert_eq!(harlwright(&asked).code, 2, "a card is never written over");
+    let bare = folder.join("bare.toml");
+    std::fs::write(&bare, "title = \"x\"\n[[limes]]\nname = \"a\"\nkind = \"putty\"\nlitre_kg = 1.35\n").unwrap();
+    let none = harlwright(&["lime", bare.to_str().unwrap(), "--card", folder.join("no.pdf").to_str().unwrap()]);
+    assert!(none.code == 2 && none.err.contains("no batch card"), "{}", none.err);
+}
+
+#[test]
+fn a_blend_and_a_delivery_become_entries_that_a_job_reads() {
+    let json = report("sand");
+    let entries = [&json["report"]["blend"]["entry"], &json["report"]["arrival"]["entry"]].map(|entry| entry.as_str().unwrap().to_owned());
+    assert!(entries[0].starts_with("[catalogue.sands.own-blend]") && entries[1].starts_with("[catalogue.sands.sharp-0-4-delivered]"));
+    let folder = support::folder("bench-entries");
+    let text = std::fs::read_to_string(support::demo()).unwrap();
+    std::fs::copy(support::demo().with_file_name("weather.csv"), folder.join("weather.csv")).unwrap();
+    let job = folder.join("job.toml");
+    std::fs::write(&job, format!("{text}\n{}\n{}", entries[0], entries[1])).unwrap();
+    let said = harlwright(&["check", job.to_str().unwrap()]);
+    assert!(said.code != 2, "{}", said.err);
+}
+
+#[test]
+fn a_delivery_is_held_against_a_job_and_its_money_said() {
+    let folder = support::folder("delivery");
+    let text = std::fs::read_to_string(root().join("examples/bench/sand.toml")).unwrap();
+    let priced = folder.join("sand.toml");
+    std::fs::write(&priced, format!("{text}\nlime_price = 11.5\nsand_price = 40\n")).unwrap();
+    let said = harlwright(&["sand", priced.to_str().unwrap(), "--job", support::demo().to_str().unwrap(), "--json"]);
+    assert_eq!(said.code, 0, "{}", said.err);
+    let json: Value = serde_json::from_str(&said.out).unwrap();
+    let money = |of: &Value| of.as_str().unwrap().parse::<f64>().unwrap();
+    let cubic = &json["report"]["arrival"]["money"];
+    // Worked from the mortars printed beside it: units of 27 kg of putty and 1000 kg of sand come from the catalogue.
+    let catalogue = materials::Catalogue::shipped();
+    let (lime_kg, sand_kg) = (catalogue.limes["putty-cl90"].unit_kg, catalogue.sands["sharp-0-4"].unit_kg);
+    for which in ["ordered", "same_parts", "adjusted"] {
+        let mortar = &json["report"]["arrival"]["arrival"][which];
+        let expected = 11.5 * mortar["lime_kg_m3"].as_f64().unwrap() / lime_kg + 40.0 * mortar["sand_kg_m3"].as_f64().unwrap() / sand_kg;
+        assert!((money(&cubic[which]) - expected).abs() <= 0.011, "{which}: {cubic}");
+    }
+    let job = &json["job"];
+    let amounts: Vec<f64> = job["before_tax"].as_array().unwrap().iter().map(|each| money(&each["amount"])).collect();
+    assert!((amounts[1] - amounts[0] - money(&job["dearer"]["amount"])).abs() < 0.005, "{job}");
+    let bare = harlwright(&["sand", root().join("tests/bad").to_str().unwrap(), "--job", support::demo().to_str().unwrap()]);
+    assert_eq!(bare.code, 2);
+}
+
+/// EN 459 putty matures by the month; the day itself is the programme's.
+#[test]
+fn a_bath_is_tied_to_the_day_its_putty_is_thrown() {
+    let file = root().join("examples/bench/slake.toml");
+    let said = harlwright(&["slake", file.to_str().unwrap(), "--job", support::demo().to_str().unwrap()]);
+    assert_eq!(said.code, 0, "{}", said.err);
+    let words = flowed(&said.out);
+    assert!(words.contains("first putty goes on the wall on") && !words.contains("Monday 8 February 2027"), "{words}");
+    assert!(words.starts_with("Before anything Quicklime goes into water"));
+}

@@ -71,7 +71,11 @@ fn a_scan_of_a_wall_of_the_job_is_straightened_and_mapped() {
     drawn.extend(["--svg", map.to_str().unwrap()]);
     let said = harlwright(&drawn);
     assert_eq!(said.code, 0, "{}", said.err);
-    assert!(said.out.contains("points were dropped") && said.out.contains("Taken in metres"), "{}", said.out);
+    assert!(
+        said.out.contains("points were") && said.out.contains("Taken in metres") && said.out.contains("job's own edge"),
+        "{}",
+        said.out
+    );
     assert!(std::fs::read_to_string(&map).unwrap().starts_with("<svg"));
     let mut as_json = asked.to_vec();
     as_json.push("--json");
@@ -124,4 +128,28 @@ fn a_scan_named_in_the_job_is_read_with_it_and_why_says_so() {
     std::fs::write(folder.join("north.csv"), scanned(4.0, 4.6)).unwrap();
     let wrong = harlwright(&["check", job.to_str().unwrap()]);
     assert!(wrong.code == 2 && wrong.err.contains("walls.north.relief_file") && wrong.err.contains("the face scanned is"), "{}", wrong.err);
+}
+
+#[test]
+fn every_length_of_edge_has_its_mortar_passes_days_and_money() {
+    let folder = folder("relief-curve");
+    let job = demo();
+    let scan = folder.join("wall.csv");
+    std::fs::write(&scan, scanned(11.4, 4.6)).unwrap();
+    let (curve, sheet) = (folder.join("curve.svg"), folder.join("sheet.pdf"));
+    let mut asked = vec!["relief", scan.to_str().unwrap(), "--job", job.to_str().unwrap(), "--wall", "north", "--cell-mm", "20"];
+    asked.extend(["--curve-svg", curve.to_str().unwrap(), "--pdf", sheet.to_str().unwrap(), "--json"]);
+    let said = harlwright(&asked);
+    assert_eq!(said.code, 0, "{}", said.err);
+    let found: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+    let choices = found["curve"]["choices"].as_array().unwrap();
+    assert_eq!((choices[0]["edge_m"].as_f64(), choices.last().unwrap()["edge_m"].as_f64()), (Some(0.3), Some(3.0)));
+    let mortar: Vec<f64> = choices.iter().map(|choice| choice["mortar_m3"].as_f64().unwrap()).collect();
+    assert!(mortar.windows(2).all(|pair| pair[0] <= pair[1] + 1e-9), "{mortar:?}");
+    for choice in choices {
+        assert!(choice["quick"] == true && choice["days"].as_i64().unwrap() > 20 && choice["passes"].as_u64().unwrap() >= 1, "{choice}");
+        assert!(choice["before_tax"]["amount"].as_str().unwrap().parse::<f64>().unwrap() > 0.0, "{choice}");
+    }
+    assert!(found["curve"]["basis"].as_str().unwrap().starts_with("quick: "));
+    assert!(std::fs::read_to_string(&curve).unwrap().starts_with("<svg") && std::fs::read(&sheet).unwrap().starts_with(b"%PDF"));
 }

@@ -2,7 +2,7 @@
 //! nothing itself.
 
 use reckoning::Known;
-use survey::{Evenness, EvennessClass, Gridding, HeightField, Surface, SurfaceAsked, WallFound};
+use survey::{Dropped, Evenness, EvennessClass, Gridding, HeightField, LengthUnit, Surface, SurfaceAsked, WallFound};
 
 use crate::Job;
 
@@ -40,6 +40,10 @@ pub struct ReliefRead {
     pub notes: Vec<String>,
     /// Cells of wall without a height.
     pub holes: u64,
+    /// Unit of a scan.
+    pub unit: Option<LengthUnit>,
+    /// What a scan lost on the way.
+    pub dropped: Option<Dropped>,
 }
 
 /// Reads the bytes of a file of relief as a height field of `wall`; `name` is for the messages.
@@ -52,9 +56,15 @@ pub fn read_relief(wall: &WallFound, form: &ReliefForm, bytes: &[u8], name: &str
             let cloud = survey::read_scan(bytes, name).map_err(|error| vec![error.to_string()])?;
             let found = survey::grid(&cloud, wall, gridding, name).map_err(|error| vec![error.to_string()])?;
             let basis = format!("scan {name}, {} points in cells of {:.0} mm", found.dropped.points, 1000.0 * gridding.cell_m);
-            let mut notes = vec![found.dropped.words()];
+            let spread_mm = 1000.0 * found.spread_m;
+            let unit = found.unit.words();
+            let mut notes = vec![
+                found.dropped.words(),
+                format!("Taken in {unit}. The face strays {spread_mm:.1} mm from its plane (root mean square)."),
+            ];
             notes.extend(found.notes);
-            Ok(ReliefRead { field: found.field, basis, notes, holes: found.dropped.holes })
+            let (holes, unit, dropped) = (found.dropped.holes, Some(found.unit), Some(found.dropped));
+            Ok(ReliefRead { field: found.field, basis, notes, holes, unit, dropped })
         }
         ReliefForm::Offsets { spacing_m } => {
             let text =
@@ -63,7 +73,7 @@ pub fn read_relief(wall: &WallFound, form: &ReliefForm, bytes: &[u8], name: &str
             let field = survey::read_offsets(text, name, *spacing_m).map_err(told)?;
             too_wide(&field, wall, name)?;
             let basis = format!("offsets {name}, {} by {} of them {:.0} mm apart", field.columns, field.rows, 1000.0 * spacing_m);
-            Ok(ReliefRead { field, basis, notes: Vec::new(), holes: 0 })
+            Ok(ReliefRead { field, basis, notes: Vec::new(), holes: 0, unit: None, dropped: None })
         }
     }
 }
@@ -87,16 +97,22 @@ impl Job {
     /// # Errors
     /// What is wrong with the file, a sentence each; the job is then as it was.
     pub fn take_relief(&mut self, asked: &ReliefAsked, bytes: &[u8], name: &str) -> Result<(), Vec<String>> {
+        let wall = self.inputs.building.walls.iter().find(|wall| wall.slug == asked.wall);
+        let wall = wall.ok_or_else(|| vec![format!("The job has no wall “{}”.", asked.wall)])?;
+        let read = read_relief(wall, &asked.form, bytes, name)?;
+        self.put_relief(&asked.wall, &read);
+        Ok(())
+    }
+
+    /// Puts a relief that was read in the place of what the wall was known by; nothing where the job has no such wall.
+    pub fn put_relief(&mut self, wall: &str, read: &ReliefRead) {
         let edge = &self.inputs.system.straight_edge_m;
         let edges_m: Vec<f64> =
             [Some(edge.value), edge.range.map(|range| range.0), edge.range.map(|range| range.1)].into_iter().flatten().collect();
-        let Some(wall) = self.inputs.building.walls.iter_mut().find(|wall| wall.slug == asked.wall) else {
-            return Err(vec![format!("The job has no wall “{}”.", asked.wall)]);
-        };
-        let read = read_relief(wall, &asked.form, bytes, name)?;
-        let surface = Surface::of(&read.field, &SurfaceAsked { edges_m, basis: read.basis, notes: read.notes, holes: read.holes });
-        wall.evenness = Evenness::Surface { surface };
-        Ok(())
+        let asked_of = SurfaceAsked { edges_m, basis: read.basis.clone(), notes: read.notes.clone(), holes: read.holes };
+        if let Some(wall) = self.inputs.building.walls.iter_mut().find(|found| found.slug == wall) {
+            wall.evenness = Evenness::Surface { surface: Surface::of(&read.field, &asked_of) };
+        }
     }
 
     /// The surfaces of another reading of this job, for files that are asked for alike.

@@ -196,3 +196,21 @@ fn dates_are_read_as_people_write_them() {
     assert_eq!(job.inputs.about.dated.to_string(), "2027-04-12", "the documents are dated with the survey unless said");
     assert_eq!(job.inputs.scaffold.from.value, job.inputs.window.start);
 }
+
+/// Exact relation: litres of limewash times the dose; without a dose no pigment is ordered.
+#[test]
+fn a_dose_of_pigment_is_ordered_in_one_load() {
+    let amounts = |lines: &str| {
+        let job = read(&format!("{HEAD}{WALL}[system]\n{lines}"));
+        let survey = survey::measure(job.inputs.building.clone()).unwrap();
+        let specification = works::specify(&survey, &job.inputs);
+        works::quantities(&survey, &specification, &job.inputs)
+    };
+    let with = amounts("colour = \"pale ochre\"\npigment_g_per_litre = 12\n");
+    let litres: f64 = with.walls.iter().map(|wall| wall.limewash_l).sum();
+    let pigment = with.materials.iter().find(|material| material.slug == "pigment").unwrap();
+    close(pigment.amount, litres * 0.012);
+    assert!(pigment.one_load && pigment.name.contains("pale ochre") && f64::from(pigment.units) >= pigment.amount);
+    assert!(with.reckonings.get("materials.pigment.amount").is_some());
+    assert!(amounts("").materials.iter().all(|material| material.slug != "pigment"));
+}

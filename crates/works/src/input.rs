@@ -95,6 +95,8 @@ pub struct System {
     pub limewash_coats: Known<u32>,
     /// Pigment or colour in words.
     pub colour: Known<String>,
+    /// Pigment in a litre of limewash, g; `None` where the job gives no dose.
+    pub pigment_g_l: Option<f64>,
     /// Cover hung after each coat, by catalogue name.
     pub cover: Known<String>,
     /// What tends the coats after they are on the wall.

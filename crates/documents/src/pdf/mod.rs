@@ -1,9 +1,11 @@
 //! Typeset documents for paper: the proposal for the client and the sheets for the hut wall. User words reach the templates as data only.
 
+mod bench;
 mod proposal;
 mod site;
 mod world;
 
+pub use bench::{BatchSheet, ReliefSheet, batch_pdf, batch_words, relief_pdf, relief_words};
 pub use proposal::proposal_pdf;
 pub use site::site_pdf;
 

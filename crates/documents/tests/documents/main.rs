@@ -3,6 +3,7 @@
 
 mod almanac;
 mod batches;
+mod bench;
 mod catalogue;
 mod cure;
 mod ferry_house;

@@ -1,39 +1,56 @@
-//! `harlwright relief`: from a scan of one of the job's walls to what straightening it takes, with a map of thickness.
+//! `harlwright relief`: from a scan of one of the job's walls to what straightening it takes, a map of thickness, and what each length of edge comes to in
+//! mortar, passes, days and money.
 
-use survey::{Gridded, Gridding, HeightField, Straightened, WallFound};
+use documents::figures::{Theme, edge_curve, relief_map};
+use job::{Opened, ReliefForm, ReliefRead};
+use serde_json::json;
+use survey::{Gridding, WallFound};
+use works::EdgeCurve;
 
-use super::straighten::{as_json, as_text, rows, ruling, usual};
+use super::straighten::{Row, as_json, as_text, rows, ruling, usual};
 use crate::arguments::ReliefArguments;
 use crate::failure::Failure;
-use crate::files::{open_job, print, read_scan, write_new};
+use crate::files::{open, print, read_scan, write_new};
+use crate::progress::Bar;
+use crate::words::wrapped;
 
-/// Reads, places and grids the scan; rules it under every edge asked for.
-pub fn run(asked: &ReliefArguments) -> Result<(), Failure> {
-    let job = open_job(&asked.job)?;
-    let wall = wall(&job.inputs.building.walls, &asked.wall)?;
+/// Width of a picture, pixels.
+const WIDE: f64 = 840.0;
+
+/// Reads, places and grids the scan; rules it under every edge asked for; says what every length of edge comes to.
+pub fn run(asked: &ReliefArguments, bar: &Bar) -> Result<(), Failure> {
+    let mut opened = open(&asked.job)?;
+    let wall = wall(&opened.job.inputs.building.walls, &asked.wall)?.clone();
     let name = asked.scan.display().to_string();
-    let refused = |error: survey::ScanError| Failure::input(error.to_string(), "See docs/scans.md for what a scan must hold.");
-    let cloud = survey::read_scan(&read_scan(&asked.scan)?, &name).map_err(refused)?;
-    let gridding = Gridding { cell_m: asked.cell_mm / 1000.0, unit: asked.unit.map(Into::into), turned: asked.turned };
-    let found = survey::grid(&cloud, wall, &gridding, &name).map_err(refused)?;
-    let (laid, how) = usual(&found.field);
-    let rows = rows(&found.field, &ruling(laid, &asked.coat), &asked.edge, asked.coat.dress_mm / 1000.0);
-    if let (Some(path), Some(first)) = (&asked.svg, rows.first()) {
-        write_new(path, map(wall, &found.field, &first.straightened).as_bytes())?;
-    }
+    let form = ReliefForm::Scan(Gridding { cell_m: asked.cell_mm / 1000.0, unit: asked.unit.map(Into::into), turned: asked.turned });
+    let told = |faults: Vec<String>| Failure::input(faults.join("\n"), "See docs/scans.md for what a scan must hold.");
+    let bytes = read_scan(&asked.scan)?;
+    let read = job::read_relief(&wall, &form, &bytes, &name).map_err(told)?;
+    let (laid, how) = usual(&read.field);
+    let rows = rows(&read.field, &ruling(laid, &asked.coat), &asked.edge, asked.coat.dress_mm / 1000.0);
+    let curve = if asked.no_curve { None } else { Some(curve(&mut opened, asked, &wall, &read, bar)?) };
+    draw(asked, &opened, &wall, &read, &rows, curve.as_ref())?;
     if asked.coat.json {
-        let mut result = as_json(&found.field, &rows);
+        let mut result = as_json(&read.field, &rows);
         result["wall"] = wall.slug.clone().into();
-        result["unit"] = found.unit.words().into();
-        result["notes"] = found.notes.clone().into();
-        result["dropped"] = serde_json::to_value(found.dropped).unwrap_or_default();
+        result["basis"] = read.basis.clone().into();
+        result["notes"] = read.notes.clone().into();
+        result["unit"] = read.unit.map(survey::LengthUnit::words).into();
+        result["dropped"] = json!(read.dropped);
+        if let Some(curve) = &curve {
+            result["curve"] = json!(curve);
+        }
         return print(&result.to_string());
     }
-    let head = format!("{name}: {} ({}), a grid of {:.0} mm", wall.name, cloud.format, asked.cell_mm);
-    let mut text = as_text(&head, &found.field, how, &rows);
-    text += &format!("\n{}\n", told(&found));
-    if let Some(path) = &asked.svg {
-        text += &format!("\nWritten: {}\n", path.display());
+    let mut text = as_text(&format!("{}: {}", wall.name, read.basis), &read.field, how, &rows);
+    for note in &read.notes {
+        text += &format!("{}\n", wrapped(note, 0));
+    }
+    if let Some(curve) = &curve {
+        text += &curve_text(curve);
+    }
+    for path in [&asked.svg, &asked.curve_svg, &asked.pdf].into_iter().flatten() {
+        text += &format!("\nWritten: {}", path.display());
     }
     print(&text)
 }
@@ -46,82 +63,73 @@ fn wall<'a>(walls: &'a [WallFound], asked: &str) -> Result<&'a WallFound, Failur
     })
 }
 
-/// What was dropped and taken for granted, in words.
-fn told(found: &Gridded) -> String {
-    let mut text = format!("{}\n", found.dropped.words());
-    text +=
-        &format!("Taken in {}. The face strays {:.1} mm from its plane (root mean square).\n", found.unit.words(), 1000.0 * found.spread_m);
-    for note in &found.notes {
-        text += &format!("{note}\n");
-    }
-    text
-}
-
-/// Steps of the map: up to this thickness, mm, and its tone.
-const TONES: [(f64, &str); 7] = [
-    (3.0, "#f6efe0"),
-    (6.0, "#ead9b7"),
-    (10.0, "#d9bd88"),
-    (15.0, "#c29a5c"),
-    (20.0, "#a3753b"),
-    (30.0, "#7d5226"),
-    (f64::INFINITY, "#4d2f14"),
-];
-
-/// Most tiles of the map along the wall.
-const MOST_TILES: usize = 160;
-
-/// The map of thickness, weather side, foot of the wall below.
-fn map(wall: &WallFound, field: &HeightField, found: &Straightened) -> String {
-    let tile = field.columns.div_ceil(MOST_TILES).max(1);
-    let (across, up) = (field.columns.div_ceil(tile), field.rows.div_ceil(tile));
-    let side = 800.0 / across as f64;
-    let height = side * up as f64;
-    let mut svg = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 840 {:.0}\" font-family=\"sans-serif\" font-size=\"13\">\n<title>{}: thickness under an edge of {} m</title>\n<rect width=\"840\" height=\"{:.0}\" fill=\"#ffffff\"/>\n",
-        height + 90.0,
-        escaped(&wall.name),
-        found.edge_m,
-        height + 90.0
-    );
-    for row in 0..up {
-        for column in 0..across {
-            if let Some(thickness_m) = mean_of_tile(field, &found.thickness_m, (column * tile, row * tile), tile) {
-                let tone = TONES.iter().find(|(to, _)| 1000.0 * thickness_m < *to).map_or("#4d2f14", |(_, tone)| tone);
-                let (x, y) = (20.0 + side * column as f64, 20.0 + side * (up - 1 - row) as f64);
-                svg += &format!("<rect x=\"{x:.2}\" y=\"{y:.2}\" width=\"{side:.2}\" height=\"{side:.2}\" fill=\"{tone}\"/>\n");
-            }
+/// The curve of the wall as scanned, with the full run for the edges asked for if that is wished.
+fn curve(opened: &mut Opened, asked: &ReliefArguments, wall: &WallFound, read: &ReliefRead, bar: &Bar) -> Result<EdgeCurve, Failure> {
+    let failed = |error: works::WorksError| Failure::input(error.to_string(), "");
+    opened.job.put_relief(&wall.slug, read);
+    let inputs = &opened.job.inputs;
+    let table = works::ready_table(inputs, opened.weather.as_ref(), &wall.slug, bar).map_err(failed)?;
+    let mut curve = works::edge_curve(inputs, &table, &works::EDGES_M).map_err(failed)?;
+    if asked.full {
+        for &edge_m in &asked.edge {
+            let full = works::edge_by_the_weather(inputs, opened.weather.as_ref(), &wall.slug, edge_m, bar).map_err(failed)?;
+            curve.choices.push(full);
         }
+        curve.choices.sort_by(|one, other| one.edge_m.total_cmp(&other.edge_m).then(one.quick.cmp(&other.quick)));
     }
-    for (index, (to, tone)) in TONES.iter().enumerate() {
-        let x = 20.0 + 110.0 * index as f64;
-        let words = if to.is_finite() { format!("to {to:.0} mm") } else { "more".to_owned() };
-        svg += &format!("<rect x=\"{x}\" y=\"{:.1}\" width=\"16\" height=\"16\" fill=\"{tone}\" stroke=\"#555555\"/>", height + 36.0);
-        svg += &format!("<text x=\"{}\" y=\"{:.1}\">{words}</text>\n", x + 22.0, height + 49.0);
-    }
-    let words = format!(
-        "{}: mean {:.1} mm, deepest {:.1} mm under an edge of {} m",
-        wall.name,
-        1000.0 * found.mean_m,
-        1000.0 * found.deepest_m,
-        found.edge_m
-    );
-    svg + &format!("<text x=\"20\" y=\"{:.1}\">{}</text>\n</svg>\n", height + 78.0, escaped(&words))
+    bar.clear();
+    Ok(curve)
 }
 
-fn mean_of_tile(field: &HeightField, thickness_m: &[f64], (left, foot): (usize, usize), tile: usize) -> Option<f64> {
-    let (mut sum, mut count) = (0.0, 0.0);
-    for row in foot..(foot + tile).min(field.rows) {
-        for thickness in &thickness_m[row * field.columns + left..row * field.columns + (left + tile).min(field.columns)] {
-            if thickness.is_finite() {
-                sum += thickness;
-                count += 1.0;
-            }
-        }
+fn draw(
+    asked: &ReliefArguments,
+    opened: &Opened,
+    wall: &WallFound,
+    read: &ReliefRead,
+    rows: &[Row],
+    curve: Option<&EdgeCurve>,
+) -> Result<(), Failure> {
+    let theme = Theme::daylight(WIDE);
+    let first = rows.first().map(|row| &row.straightened);
+    if let (Some(path), Some(first)) = (&asked.svg, first) {
+        write_new(path, relief_map(&wall.name, &read.field, first, &theme).svg.as_bytes())?;
     }
-    (count > 0.0).then(|| sum / count)
+    if let (Some(path), Some(curve)) = (&asked.curve_svg, curve) {
+        write_new(path, edge_curve(curve, &theme).svg.as_bytes())?;
+    }
+    if let (Some(path), Some(curve), Some(drawn)) = (&asked.pdf, curve, first) {
+        let about = &opened.job.inputs.about;
+        write_new(path, &sheet(about, &wall.name, read, drawn, curve)?)?;
+    }
+    Ok(())
 }
 
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
+#[cfg(feature = "pdf")]
+fn sheet(about: &works::About, wall: &str, read: &ReliefRead, drawn: &survey::Straightened, curve: &EdgeCurve) -> Result<Vec<u8>, Failure> {
+    let sheet = documents::ReliefSheet { about, wall, field: &read.field, drawn, notes: &read.notes, curve };
+    documents::relief_pdf(&sheet).map_err(|error| Failure::machine(error.to_string()))
+}
+
+#[cfg(not(feature = "pdf"))]
+fn sheet(_: &works::About, _: &str, _: &ReliefRead, _: &survey::Straightened, _: &EdgeCurve) -> Result<Vec<u8>, Failure> {
+    Err(Failure::machine("This harlwright was built without PDF.".to_owned()))
+}
+
+/// The curve as a table.
+fn curve_text(curve: &EdgeCurve) -> String {
+    let mut text = String::from("\nedge m   mean mm   litres to mix   passes   days   price before tax\n");
+    for choice in &curve.choices {
+        let days = choice.days.map_or("–".to_owned(), |days| days.to_string());
+        let money = choice.before_tax.as_ref().map_or("–".to_owned(), ToString::to_string);
+        let own = if (choice.edge_m - curve.own_edge_m).abs() < 1e-9 { "  the job's own edge" } else { "" };
+        let full = if choice.quick { "" } else { "  by the full run" };
+        text += &format!(
+            "{:6.2}   {:7.1}   {:13.0}   {:6}   {days:>4}   {money:>16}{own}{full}\n",
+            choice.edge_m,
+            1000.0 * choice.mean_m,
+            1000.0 * choice.mortar_m3,
+            choice.passes
+        );
+    }
+    text + &format!("{}\n", wrapped(&format!("Days and money are {}. The full run (--full) takes their place.", curve.basis), 0))
 }

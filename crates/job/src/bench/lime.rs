@@ -1,10 +1,10 @@
 //! The lime file: limes by what a struck litre weighs, what each is worth against the first, a batch card, and a delivery against what was ordered.
 
-use materials::Catalogue;
 use materials::bench::{BatchAsked, BatchCard, Equivalent, LimeForm, LimeMeasured, arrival_of_lime, batch_card, equivalent_parts};
+use materials::{Catalogue, LimeKind};
 use serde::Serialize;
 
-use super::{ArrivalReport, known, lime_entry, mix, read, tell};
+use super::{ArrivalReport, Delivered, delivery_money, known, lime_entry, mix, read, tell};
 use crate::problem::Problem;
 use crate::trial::reader::{Section, from_to};
 
@@ -19,6 +19,36 @@ pub struct LimeRow {
     pub against_first: Option<Equivalent>,
 }
 
+/// A batch card with the names that stand on it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BatchReport {
+    /// Lime.
+    pub lime: String,
+    /// Sand.
+    pub sand: String,
+    /// Parts of dry sand to one of lime.
+    pub parts: f64,
+    /// Fresh mortar the mixer takes at once, L.
+    pub mixer_l: f64,
+    /// Fresh mortar wanted in a day, L.
+    pub day_l: f64,
+    /// A full gauge box, L.
+    pub box_l: f64,
+    /// Moisture of the sand, share of its dry mass.
+    pub moisture_share: f64,
+    /// Its bulking at that moisture.
+    pub bulking: f64,
+    /// One unit of lime as sold.
+    pub lime_unit: String,
+    /// One unit of sand as sold.
+    pub sand_unit: String,
+    /// True for quicklime: no recipe is shown.
+    pub hot: bool,
+    /// What was reckoned.
+    #[serde(flatten)]
+    pub card: BatchCard,
+}
+
 /// What the bench says of the file.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct LimeReport {
@@ -29,7 +59,7 @@ pub struct LimeReport {
     /// The limes, in order.
     pub limes: Vec<LimeRow>,
     /// The batch card, if one was asked for.
-    pub batch: Option<BatchCard>,
+    pub batch: Option<BatchReport>,
     /// The first lime against what was ordered, if that was said.
     pub arrival: Option<ArrivalReport>,
 }
@@ -53,8 +83,10 @@ fn whole(root: &Section<'_, '_>) -> Option<LimeReport> {
     let limes: Vec<Option<LimeMeasured>> = sections.iter().map(lime).collect();
     let batch = root.section("batch").map(|section| batch(&section, &catalogue, limes.first().and_then(Option::as_ref)));
     let ordered = root.section("ordered");
+    let mut prices = None;
     let mix = ordered.as_ref().map(|section| {
         let mix = mix(section, &catalogue);
+        prices = super::prices(section);
         section.finish();
         mix
     });
@@ -75,7 +107,9 @@ fn whole(root: &Section<'_, '_>) -> Option<LimeReport> {
             let mix = mix?;
             let (delivered, arrival) = tell(&section, arrival_of_lime(&catalogue, &mix, &first))?;
             let entry = lime_entry(&mix.lime, &delivered);
-            Some(ArrivalReport { mix, arrival, entry })
+            let money =
+                delivery_money(&arrival, prices, (delivered.unit_kg, catalogue.sands.get(&mix.sand).map_or(1000.0, |sand| sand.unit_kg)));
+            Some(ArrivalReport { mix, arrival, entry, money, delivered: Delivered::Lime(delivered) })
         }
         _ => None,
     };
@@ -131,7 +165,7 @@ fn lime(section: &Section<'_, '_>) -> Option<LimeMeasured> {
     tell(section, equivalent_parts(&lime, &lime, 1.0)).map(|_| lime)
 }
 
-fn batch(section: &Section<'_, '_>, catalogue: &Catalogue, weighed: Option<&LimeMeasured>) -> Option<BatchCard> {
+fn batch(section: &Section<'_, '_>, catalogue: &Catalogue, weighed: Option<&LimeMeasured>) -> Option<BatchReport> {
     let like = section.needs_text("lime", "Name the lime of the catalogue that the first lime here is like, for example \"putty-cl90\".");
     let sand = section.needs_text("sand", "Name a sand of the catalogue, for example \"sharp-0-4\".");
     let like = like.and_then(|name| known(section, "lime", name, catalogue.lime(name).map(|_| ())));
@@ -148,5 +182,22 @@ fn batch(section: &Section<'_, '_>, catalogue: &Catalogue, weighed: Option<&Lime
     sand.moisture_share = moisture.map_or(sand.moisture_share, |percent| percent / 100.0);
     sand.bulking = bulking.map_or(sand.bulking, |percent| percent / 100.0);
     let lime = tell(section, weighed?.entry(like))?;
-    tell(section, batch_card(&BatchAsked { lime, sand, parts: parts?, mixer_l: mixer_l?, day_l: day_l?, box_l }))
+    let hot = lime.kind == LimeKind::Quicklime;
+    let asked = BatchAsked { lime, sand, parts: parts?, mixer_l: mixer_l?, day_l: day_l?, box_l };
+    let card = tell(section, batch_card(&asked))?;
+    let BatchAsked { lime, sand, parts, mixer_l, day_l, box_l } = asked;
+    Some(BatchReport {
+        lime: lime.name,
+        sand: sand.name,
+        parts,
+        mixer_l,
+        day_l,
+        box_l,
+        moisture_share: sand.moisture_share,
+        bulking: sand.bulking,
+        lime_unit: lime.unit_name,
+        sand_unit: sand.unit_name,
+        hot,
+        card,
+    })
 }

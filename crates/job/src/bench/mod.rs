@@ -6,13 +6,15 @@ mod mortar;
 mod sand;
 mod slake;
 
-pub use lime::{LimeReport, LimeRow, read_lime};
+pub use lime::{BatchReport, LimeReport, LimeRow, read_lime};
 pub use mortar::{MortarReport, read_mortar};
 pub use sand::{BlendReport, SandReport, SandResult, read_sand};
-pub use slake::{SlakeReport, read_slake};
+pub use slake::{SlakeReport, read_slake, slake_days};
 
 use materials::bench::{Arrival, BenchError, Grading, SievedMass};
-use materials::{Catalogue, Lime, Mix, Sand};
+use materials::{Catalogue, Lime, Mix, Mortar, Sand};
+use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
 use serde::Serialize;
 
 use crate::problem::{Fault, Problem};
@@ -30,26 +32,83 @@ pub struct ArrivalReport {
     pub arrival: Arrival,
     /// The delivery as an entry for the job file's own catalogue, TOML: with it specification, order, curing and price use what came.
     pub entry: String,
+    /// What lime and sand of a cubic metre of mortar cost, where both prices were said.
+    pub money: Option<DeliveryMoney>,
+    /// What came, for planning a job again with it.
+    #[serde(skip)]
+    pub delivered: Delivered,
 }
 
-/// A delivered sand as a job's own entry, like the one ordered.
-fn sand_entry(like: &str, sand: &Sand) -> String {
+/// What came.
+#[derive(Clone, Debug, PartialEq)]
+#[allow(missing_docs, reason = "the words say it")]
+pub enum Delivered {
+    Lime(Lime),
+    Sand(Sand),
+}
+
+impl ArrivalReport {
+    /// The catalogue with what came in the place of what was ordered, under its name.
+    pub fn put_in(&self, catalogue: &mut Catalogue) {
+        match &self.delivered {
+            Delivered::Lime(lime) => drop(catalogue.limes.insert(self.mix.lime.clone(), lime.clone())),
+            Delivered::Sand(sand) => drop(catalogue.sands.insert(self.mix.sand.clone(), sand.clone())),
+        }
+    }
+}
+
+/// Price of lime and sand in a cubic metre of mortar, in the money of the file.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DeliveryMoney {
+    /// As ordered.
+    pub ordered: Decimal,
+    /// What came, in the same boxes.
+    pub same_parts: Decimal,
+    /// What came, with the mix set right for it.
+    pub adjusted: Decimal,
+}
+
+/// Price of a unit of lime and of sand as sold, both or neither.
+fn prices(section: &Section<'_, '_>) -> Option<(Decimal, Decimal)> {
+    let price = |key: &'static str| section.number(key, from_to(0.0, 1e6)).and_then(Decimal::from_f64);
+    let (lime, sand) = (price("lime_price"), price("sand_price"));
+    if section.has("lime_price") != section.has("sand_price") {
+        section.missing("lime_price", "Money is reckoned from both prices.", "Give lime_price and sand_price, each for one unit as sold.");
+    }
+    Some((lime?, sand?))
+}
+
+/// Money of a cubic metre from the prices of a unit of lime and of sand as sold, and what each weighs.
+fn delivery_money(arrival: &Arrival, prices: Option<(Decimal, Decimal)>, unit_kg: (f64, f64)) -> Option<DeliveryMoney> {
+    let (lime, sand) = prices?;
+    let of = |mortar: &Mortar| {
+        let units = |kg: f64, unit_kg: f64| Decimal::from_f64(kg / unit_kg);
+        Some((lime * units(mortar.lime_kg_m3, unit_kg.0)? + sand * units(mortar.sand_kg_m3, unit_kg.1)?).round_dp(2))
+    };
+    Some(DeliveryMoney { ordered: of(&arrival.ordered)?, same_parts: of(&arrival.same_parts)?, adjusted: of(&arrival.adjusted)? })
+}
+
+/// A sand as a job's own entry under a name of its own, like one of the catalogue.
+fn sand_entry(own: &str, like: &str, sand: &Sand) -> String {
     let name = toml::Value::String(sand.name.clone());
-    let head = entry_head("sands", like, &name);
-    format!("{head}loose_kg_m3 = {:.0}\nlargest_mm = {}\nfines_share = {:.4}\n", sand.loose_kg_m3, sand.largest_mm, sand.fines_share)
+    let head = entry_head("sands", own, like, &name);
+    format!(
+        "{head}loose_kg_m3 = {:.0}\nparticle_kg_m3 = {:.0}\nlargest_mm = {}\nfines_share = {:.4}\n",
+        sand.loose_kg_m3, sand.particle_kg_m3, sand.largest_mm, sand.fines_share
+    )
 }
 
 /// A delivered lime as a job's own entry, like the one ordered.
 fn lime_entry(like: &str, lime: &Lime) -> String {
     let name = toml::Value::String(lime.name.clone());
-    let head = entry_head("limes", like, &name);
+    let head = entry_head("limes", &format!("{like}-delivered"), like, &name);
     // A quicklime makes more portlandite than its own mass; the job file takes shares up to one, so that of the entry it is like stands.
     let active = if lime.portlandite_share <= 1.0 { format!("portlandite_share = {:.4}\n", lime.portlandite_share) } else { String::new() };
     format!("{head}bulk_kg_m3 = {:.0}\n{active}water_share = {:.4}\n", lime.bulk_kg_m3, lime.water_share)
 }
 
-fn entry_head(shelf: &str, like: &str, name: &toml::Value) -> String {
-    format!("[catalogue.{shelf}.{like}-delivered]\nlike = \"{like}\"\nsource = \"measured on the bench\"\nname = {name}\n")
+fn entry_head(shelf: &str, own: &str, like: &str, name: &toml::Value) -> String {
+    format!("[catalogue.{shelf}.{own}]\nlike = \"{like}\"\nsource = \"measured on the bench\"\nname = {name}\n")
 }
 
 fn read<T>(text: &str, name: &str, build: impl FnOnce(&Section<'_, '_>) -> Option<T>) -> Result<T, Vec<Problem>> {

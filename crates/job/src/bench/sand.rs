@@ -1,16 +1,16 @@
 //! The sand file: sieves, voids, bulking, silt and origin of each sand, the coat that wants it, a blend, and a delivery against what was ordered.
 
-use materials::Catalogue;
 use materials::bench::{
     Blend, BlendSand, Bulking, Coat, Fineness, FinenessModulus, Grading, Laying, Silt, TargetPoint, Voids, arrival_of_sand, blend,
     bulking_by_moisture, bulking_jar, judge_grading, judge_organic, judge_origin, silt_jar, void_test,
 };
+use materials::{Catalogue, Sand};
 use reckoning::Finding;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
 use serde::Serialize;
 
-use super::{ArrivalReport, grading, mix, pairs, read, sand_entry, tell};
+use super::{ArrivalReport, Delivered, delivery_money, grading, mix, pairs, read, sand_entry, tell};
 use crate::problem::Problem;
 use crate::trial::reader::{Section, from_to};
 
@@ -48,6 +48,8 @@ pub struct BlendReport {
     pub blend: Blend,
     /// Price of a tonne of it, in the money of the file; `None` unless every sand has a price.
     pub price_per_t: Option<Decimal>,
+    /// The blend as an entry for the job file's own catalogue, TOML: with it specification, order, curing and price use the blend.
+    pub entry: String,
 }
 
 /// What the bench says of the file.
@@ -93,8 +95,10 @@ fn whole(root: &Section<'_, '_>) -> Option<SandReport> {
     let points = target.as_ref().map(target_points);
     let ordered = root.section("ordered");
     let catalogue = Catalogue::shipped();
+    let mut prices = None;
     let mix = ordered.as_ref().map(|section| {
         let mix = mix(section, &catalogue);
+        prices = super::prices(section);
         section.finish();
         mix
     });
@@ -111,8 +115,10 @@ fn whole(root: &Section<'_, '_>) -> Option<SandReport> {
             let coat = asked.copied().unwrap_or(Coat { laying: Laying::Trowelled, thickness_mm: 12.0 });
             let loose = needs_loose(&section, first)?;
             let (delivered, arrival) = tell(&section, arrival_of_sand(&catalogue, &mix, &coat, &first.result.grading, loose))?;
-            let entry = sand_entry(&mix.sand, &delivered);
-            Some(ArrivalReport { mix, arrival, entry })
+            let entry = sand_entry(&format!("{}-delivered", mix.sand), &mix.sand, &delivered);
+            let money =
+                delivery_money(&arrival, prices, (catalogue.limes.get(&mix.lime).map_or(1000.0, |lime| lime.unit_kg), delivered.unit_kg));
+            Some(ArrivalReport { mix, arrival, entry, money, delivered: Delivered::Sand(delivered) })
         }
         _ => None,
     };
@@ -250,5 +256,31 @@ fn blended(section: &Section<'_, '_>, sands: &[SandRead], points: &[TargetPoint]
     let blend = tell(section, blend(&given, points))?;
     let price = |(sand, share): (&SandRead, &f64)| Some(sand.price? * Decimal::from_f64(*share)?);
     let price_per_t: Option<Decimal> = sands.iter().zip(&blend.shares).map(price).sum::<Option<Decimal>>().map(|sum| sum.round_dp(2));
-    Some(BlendReport { names: given.into_iter().map(|sand| sand.name).collect(), blend, price_per_t })
+    let names: Vec<String> = given.into_iter().map(|sand| sand.name).collect();
+    let entry = blend_entry(&names, sands, &blend);
+    Some(BlendReport { names, blend, price_per_t, entry })
+}
+
+/// Sand of the catalogue that a blend is taken to be like where the bench says nothing of it: its unit of sale, moisture and colour.
+const BLEND_LIKE: &str = "sharp-0-4";
+
+/// The blend as a job's own entry. Its loose density lies between that of sands side by side and that of sands that fill each other's gaps: the middle of the
+/// two, to be weighed when it is mixed.
+fn blend_entry(names: &[String], sands: &[SandRead], blend: &Blend) -> String {
+    let solid: f64 = sands.iter().zip(&blend.shares).map(|(sand, share)| share / sand.particle_kg_m3).sum();
+    let particle_kg_m3 = 1.0 / solid;
+    let voids = 0.5 * (blend.voids.0 + blend.voids.1);
+    let parts: Vec<String> = names.iter().zip(&blend.shares).map(|(name, share)| format!("{:.0} % {name}", 100.0 * share)).collect();
+    let catalogue = Catalogue::shipped();
+    let Some(like) = catalogue.sands.get(BLEND_LIKE) else { return String::new() };
+    let sand = Sand {
+        name: format!("Blend of {}", parts.join(", ")),
+        loose_kg_m3: particle_kg_m3 * (1.0 - voids),
+        particle_kg_m3,
+        // The least sieve that all of it passes, as far as the target's sieves can say.
+        largest_mm: blend.grading.largest_mm().unwrap_or(4.0),
+        fines_share: blend.grading.fines().map_or(0.0, |row| row.passing),
+        ..like.clone()
+    };
+    sand_entry("own-blend", BLEND_LIKE, &sand)
 }

@@ -132,15 +132,19 @@ fn pace_asked(section: &Section<'_, '_>, bath: Option<Bath>) -> Option<PaceAsked
     Some(PaceAsked { bath: bath?, pace_kg_min: pace_kg_min?, slaking_s: 0.0, loss_w_k, air_c, minutes })
 }
 
+/// Latest, usual and best day to slake for putty that is first thrown on a day; `None` beyond the calendar.
+pub fn slake_days(throwing: Date) -> Option<[Date; 3]> {
+    let (least, usual, best) = maturing_days();
+    let before = |days: u32| throwing.checked_sub(i64::from(days).days()).ok();
+    Some([before(least)?, before(usual)?, before(best)?])
+}
+
 /// Days to slake on before the throwing day; `None` outside if the day will not do.
 fn throwing_day(root: &Section<'_, '_>) -> Option<Option<[Date; 3]>> {
     let Some(text) = root.text("throwing_day") else { return (!root.has("throwing_day")).then_some(None) };
-    let (least, usual, best) = maturing_days();
-    let before = |day: Date, days: u32| day.checked_sub(i64::from(days).days());
-    let days = text.parse::<Date>().and_then(|day| Ok([before(day, least)?, before(day, usual)?, before(day, best)?]));
-    match days {
-        Ok(days) => Some(Some(days)),
-        Err(_) => {
+    match text.parse::<Date>().ok().and_then(slake_days) {
+        Some(days) => Some(Some(days)),
+        None => {
             let found = format!("`throwing_day` is “{text}”, not a day.");
             root.refuse(
                 "throwing_day",

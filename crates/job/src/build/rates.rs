@@ -28,6 +28,9 @@ const WAGES: (f64, f64, f64) = (0.6, 0.5, 0.7);
 /// The name under which the price of ties is looked up.
 const TIES: &str = "ties";
 
+/// The name under which the price of pigment is looked up.
+const PIGMENT: &str = "pigment";
+
 /// Coats of limewash in the usual job from which the last one's days are spread.
 const LIMEWASHES: f64 = 5.0;
 
@@ -198,6 +201,10 @@ fn materials(reader: &mut Reader<'_>, catalogue: &Catalogue, system: &System) ->
     let rate = used.rate(reader, "rates.sand_per_t", false, catalogue.sands.keys().map(String::as_str));
     prices
         .extend(catalogue.sands.iter().map(|(name, sand)| (name.clone(), unit_price(reader, &priced, name, &rate, sand.unit_kg / 1000.0))));
+    if priced.iter().any(|own| own == PIGMENT) {
+        let price = reader.decimal(&format!("rates.materials.{PIGMENT}.price")).unwrap_or_default();
+        prices.push((PIGMENT.to_owned(), Known::answered(price)));
+    }
     prices.push((TIES.to_owned(), reader.known_decimal("rates.ties_per_pack")));
     prices
 }
@@ -222,7 +229,7 @@ fn used(system: &System) -> Vec<&str> {
 }
 
 fn priced_are_known(reader: &mut Reader<'_>, catalogue: &Catalogue, priced: &[String]) {
-    let known: Vec<&str> = catalogue.limes.keys().chain(catalogue.sands.keys()).map(String::as_str).collect();
+    let known: Vec<&str> = catalogue.limes.keys().chain(catalogue.sands.keys()).map(String::as_str).chain([PIGMENT]).collect();
     for name in priced.iter().filter(|name| !known.contains(&name.as_str())) {
         let remedy = match nearest(name, known.iter().copied()) {
             Some(near) => format!("Did you mean {near:?}?"),

@@ -24,6 +24,7 @@ pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue) -> System {
     let pinning_m = reader.number("system.pinning_mm").unwrap_or(0.048);
     let limewash = reader.known_number("system.limewash_coats");
     let colour = reader.known_word("system.colour");
+    let pigment_g_l = reader.number("system.pigment_g_per_litre");
     let cement_share = reader.number("system.cement_percent").unwrap_or(0.0);
     let names = reader.names("system.coats");
     let mut system = System {
@@ -41,6 +42,7 @@ pub(super) fn build(reader: &mut Reader<'_>, catalogue: &Catalogue) -> System {
             range: limewash.range.map(|(low, high)| (whole(low), whole(high))),
         },
         colour,
+        pigment_g_l,
         cover,
         protection,
         cement_share,

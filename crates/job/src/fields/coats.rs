@@ -66,6 +66,9 @@ pub(super) const FIELDS: &[Field] = &[
         Reach::None,
         "no pigment was named",
     ),
+    coat("system.pigment_g_per_litre", "pigment in the limewash", number(0.1, 100.0, "g/litre"))
+        .ask("How many grams of pigment go into a litre of limewash?")
+        .help("A lime-fast mineral pigment, weighed on the sample panel. More than about a tenth of the lime's dry mass weakens the wash."),
     coat("system.cover", "cover hung after each coat", Kind::Entry(Shelf::Covers)).ask("What is hung before a fresh coat?").assume(
         Preset::Word("damp-hessian"),
         Reach::None,

@@ -4,8 +4,9 @@ use reckoning::{Reckoning, Reckonings, Unit, Value};
 use survey::WallMeasured;
 
 use crate::columns::{DAMP_DOWN_KG_M2, DAMP_EVENING_KG_M2};
+use crate::quantities::totals::{keep, units};
 use crate::specify::known;
-use crate::{Inputs, WallSpecification};
+use crate::{Inputs, Material, Specification, WallSpecification};
 
 /// Water sprayed on a wall before a coat, the evening before and half an hour before together, litres a m²: common practice, no source (0.5 to 4); what the
 /// programme puts on a thirsty wall.
@@ -36,6 +37,38 @@ pub(crate) fn limewash_l(area_m2: f64, specified: &WallSpecification, inputs: &I
         "common practice, no source",
     ));
     litres
+}
+
+/// Mass of one tub of pigment, kg: common practice, no source.
+const TUB_KG: f64 = 1.0;
+
+/// The pigment of the limewash, where the job gives a dose.
+pub(crate) fn pigment(specification: &Specification, limewash_l: f64, inputs: &Inputs, kept: &mut Reckonings) -> Option<Material> {
+    let dose_g_l = inputs.system.pigment_g_l.filter(|_| limewash_l > 0.0)?;
+    let amount = limewash_l * dose_g_l / 1000.0;
+    let material = Material {
+        slug: "pigment".to_owned(),
+        name: format!("Lime-fast pigment ({})", inputs.system.colour.value),
+        amount,
+        unit: "kg".to_owned(),
+        units: units(amount, TUB_KG),
+        unit_name: "tub of 1 kg".to_owned(),
+        purpose: "colour of the limewash".to_owned(),
+        one_load: true,
+        serves: vec!["limewash".to_owned()],
+    };
+    let of_walls = specification.walls.iter().filter_map(|wall| kept.get(&format!("walls.{}.limewash", wall.slug)).cloned());
+    let dose = Value::Text(format!("{dose_g_l} g to a litre"));
+    let dose = Reckoning::given("system.pigment_g_per_litre", "pigment in a litre of limewash", dose, "answered in the job", false);
+    let inputs_of = of_walls.chain([dose]).collect();
+    let value = Value::number(amount, Unit::Kilogram, 1);
+    keep(
+        kept,
+        &material,
+        Reckoning::worked("materials.pigment.amount", "pigment", value, "limewash × dose", inputs_of, "arithmetic"),
+        TUB_KG,
+    );
+    Some(material)
 }
 
 fn known_coats(inputs: &Inputs) -> Reckoning {

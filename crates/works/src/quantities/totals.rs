@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use materials::{Catalogue, Lime, Sand};
 use reckoning::{Reckoning, Reckonings, Unit, Value};
 
-use crate::quantities::extras::{TIES_M2, tending_l};
+use crate::quantities::extras::{TIES_M2, pigment, tending_l};
 use crate::specify::known;
 use crate::{CoatKind, Inputs, Material, Specification, WallQuantities};
 
@@ -31,7 +31,7 @@ fn said(serves: &BTreeSet<&'static str>) -> Vec<String> {
 }
 
 /// Whole units of sale; nought for a need or a unit that is no number.
-fn units(amount: f64, of_one: f64) -> u32 {
+pub(crate) fn units(amount: f64, of_one: f64) -> u32 {
     let count = (amount / of_one - 1e-9).ceil();
     if count.is_finite() { count.clamp(0.0, f64::from(u32::MAX)) as u32 } else { 0 }
 }
@@ -61,6 +61,7 @@ pub(crate) fn materials(specification: &Specification, walls: &[WallQuantities],
             found.push(sand_material(name, sand, need, inputs, kept));
         }
     }
+    found.extend(pigment(specification, limewash_l, inputs, kept));
     found.extend(hessian_and_ties(specification, walls, inputs, kept));
     found.extend(water(specification, walls, limewash_l, inputs, kept));
     found
@@ -116,7 +117,7 @@ fn add_limewash<'a>(
 }
 
 /// Amount and units of a material, kept as reckonings.
-fn keep(kept: &mut Reckonings, material: &Material, amount: Reckoning, unit_amount: f64) {
+pub(crate) fn keep(kept: &mut Reckonings, material: &Material, amount: Reckoning, unit_amount: f64) {
     let each = Reckoning::given(
         format!("materials.{}.unit", material.slug),
         format!("one unit of sale: {}", material.unit_name),

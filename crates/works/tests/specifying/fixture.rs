@@ -84,6 +84,7 @@ pub fn inputs() -> Inputs {
             all_thrown: known(false),
             straight_edge_m: known(0.9),
             pinning_m: 0.048,
+            pigment_g_l: None,
             coats: Vec::new(),
             limewash_coats: known(5),
             colour: Known::assumed("the off-white of lime".to_owned(), "common practice, no source", None),

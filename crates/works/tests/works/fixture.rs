@@ -178,6 +178,7 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
             all_thrown: known(false),
             straight_edge_m: known(1.8),
             pinning_m: 0.048,
+            pigment_g_l: None,
             coats: Vec::new(),
             limewash_coats: known(5),
             colour: known("white".to_owned()),

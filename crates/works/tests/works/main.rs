@@ -5,6 +5,7 @@ mod almanac;
 mod consistency;
 mod covers;
 mod critical_path;
+mod edges;
 mod fixture;
 mod freed;
 mod money;

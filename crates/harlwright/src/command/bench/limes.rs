@@ -1,7 +1,7 @@
 //! Limes and slaking baths in words; no words here tell how to slake.
 
-use job::bench::{LimeReport, SlakeReport};
-use materials::bench::{BatchCard, Paced};
+use job::bench::{BatchReport, LimeReport, SlakeReport};
+use materials::bench::Paced;
 
 use super::{arrival, figure, findings};
 use crate::words::{heading, long_date};
@@ -32,12 +32,16 @@ pub fn lime(report: &LimeReport) -> String {
     text
 }
 
-fn batch(card: &BatchCard) -> String {
+fn batch(report: &BatchReport) -> String {
+    let card = &report.card;
     let mut text = format!("\n{}\n", heading(&format!("Batch card: {:.0} L of mortar", card.mortar_l)));
     text += &format!("  lime      {:.1} L = {:.1} kg = {:.1} boxes\n", card.lime_l, card.lime_kg, card.lime_boxes);
     text += &format!("  sand      {:.1} L damp = {:.0} kg = {:.1} boxes\n", card.damp_sand_l, card.damp_sand_kg, card.sand_boxes);
     text += &format!("  water     at most {:.1} L; the sand brings {:.1} L already\n", card.water_l, card.sand_water_l);
-    text += &format!("  the day   {} batches, {} units of lime, {:.2} units of sand\n", card.batches, card.lime_units, card.sand_units);
+    text += &format!(
+        "  the day   {} batches; lime: {} of {}; sand: {:.2} of {}\n",
+        card.batches, card.lime_units, report.lime_unit, card.sand_units, report.sand_unit
+    );
     text + &findings(&card.findings)
 }
 

@@ -59,7 +59,8 @@ fn blended(report: &BlendReport) -> String {
     if let Some(price) = report.price_per_t {
         text += &format!("  price     {price} a tonne, dry\n");
     }
-    text + &findings(&blend.findings)
+    text += &findings(&blend.findings);
+    text + &format!("\n{}\n{}", heading("The blend for the job file"), report.entry)
 }
 
 /// An old mortar report.
