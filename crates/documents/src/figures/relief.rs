@@ -133,7 +133,7 @@ pub fn edge_curve(curve: &EdgeCurve, theme: &Theme) -> Figure {
     let right = theme.wide - theme.size * 5.5;
     let span = (high - low).max(1e-9);
     let x = |edge_m: f64| theme.size + (edge_m - low) / span * (right - theme.size);
-    let (tall, apart) = (theme.size * 5.0, theme.size * 2.6);
+    let (tall, apart) = (theme.size * 5.0, theme.size * 3.8);
     let mut top = theme.size * 1.2;
     let first = top;
     for line in &LINES {
