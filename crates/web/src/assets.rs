@@ -22,7 +22,7 @@ const STYLE: &str = concat!(
     include_str!("../assets/narrow.css"),
     include_str!("../assets/print.css")
 );
-const SCRIPT: &str = include_str!("../assets/harlwright.js");
+const SCRIPT: &str = concat!(include_str!("../assets/harlwright.js"), include_str!("../assets/relief.js"));
 
 /// One file.
 struct Asset {

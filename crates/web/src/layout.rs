@@ -21,6 +21,8 @@ pub struct Leaf {
 pub const LEAVES: &[Leaf] = &[
     leaf("", "Walls"),
     leaf("survey", "Survey"),
+    leaf("relief", "Relief"),
+    leaf("materials", "Materials"),
     leaf("coats", "Coats"),
     leaf("season", "Season"),
     leaf("calendar", "Calendar"),

@@ -1,6 +1,7 @@
 //! Figures from a plan as SVG: one source for screen and paper, words kept as words, every figure with a title and a description.
 //! A figure draws what the plan says and computes nothing of the trade.
 
+mod bench;
 mod calendar;
 mod canvas;
 pub mod cure;
@@ -14,6 +15,7 @@ mod site_plan;
 mod spread;
 mod theme;
 
+pub use bench::{bath, grading, profile};
 pub use calendar::calendar;
 pub use canvas::{Anchor, Canvas, Figure, Hand, WordBox};
 pub use elevation::{elevations, surveyed, walls_in_a_row};

@@ -57,8 +57,12 @@ pub struct BlendReport {
 pub struct SandReport {
     /// Title of the file.
     pub title: String,
+    /// The coat that wants it.
+    pub coat: Option<Coat>,
     /// Each sand.
     pub sands: Vec<SandResult>,
+    /// The curve a blend should come nearest to; empty for none.
+    pub target: Vec<TargetPoint>,
     /// The blend, if a target was set.
     pub blend: Option<BlendReport>,
     /// The first sand against what was ordered, if that was said.
@@ -104,8 +108,12 @@ fn whole(root: &Section<'_, '_>) -> Option<SandReport> {
     });
     root.finish();
     let sands: Vec<SandRead> = sands.into_iter().collect::<Option<_>>()?;
+    let mut wished = Vec::new();
     let blend = match (target, points) {
-        (Some(section), Some(points)) => Some(blended(&section, &sands, &points?)?),
+        (Some(section), Some(points)) => {
+            wished = points?;
+            Some(blended(&section, &sands, &wished)?)
+        }
         _ => None,
     };
     let arrival = match (ordered, mix) {
@@ -122,7 +130,14 @@ fn whole(root: &Section<'_, '_>) -> Option<SandReport> {
         }
         _ => None,
     };
-    Some(SandReport { title: title?.to_owned(), sands: sands.into_iter().map(|sand| sand.result).collect(), blend, arrival })
+    Some(SandReport {
+        title: title?.to_owned(),
+        coat: asked.copied(),
+        target: wished,
+        sands: sands.into_iter().map(|sand| sand.result).collect(),
+        blend,
+        arrival,
+    })
 }
 
 fn coat(section: &Section<'_, '_>) -> Option<Coat> {

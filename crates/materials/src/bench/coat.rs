@@ -50,6 +50,12 @@ const THROWN: Envelope = [
     (0.063, 0.0, 4.0),
 ];
 
+/// What may pass each sieve of a coat's sand: opening, mm, least and most share of mass. Common practice, no source.
+pub fn envelope(laying: Laying) -> Vec<(f64, f64, f64)> {
+    let rows = if laying == Laying::Trowelled { &TROWELLED } else { &THROWN };
+    rows.iter().map(|(opening, least, most)| (*opening, least / 100.0, most / 100.0)).collect()
+}
+
 /// Judges a grading for a coat.
 pub fn judge_grading(grading: &Grading, coat: &Coat) -> Vec<Finding> {
     let mut all = vec![largest(grading, coat)];

@@ -18,7 +18,7 @@ mod slaking;
 pub use arrival::{Arrival, arrival_of_lime, arrival_of_sand};
 pub use batch::{BatchAsked, BatchCard, batch_card};
 pub use blend::{Blend, BlendSand, TargetPoint, blend};
-pub use coat::{Coat, Laying, judge_grading};
+pub use coat::{Coat, Laying, envelope, judge_grading};
 pub use error::BenchError;
 pub use field_tests::{
     Bulking, Fineness, Silt, Voids, bulking_by_moisture, bulking_jar, damp_parts, judge_organic, judge_origin, silt_jar, true_parts,

@@ -7,8 +7,11 @@ mod file;
 mod files;
 mod form;
 mod history;
+mod lain;
+mod materials;
 mod reckoning;
 mod season;
+mod relief;
 mod standing;
 mod start;
 mod survey;
@@ -41,6 +44,8 @@ pub fn routes() -> Router<App> {
         .merge(history::routes())
         .merge(calendar::routes())
         .merge(season::routes())
+        .merge(materials::routes())
+        .merge(relief::routes())
 }
 
 /// Where the form of a value stands, below the address of its job. A path with a `*` in it is asked of many tables; the survey lists them.
