@@ -2,12 +2,13 @@
 //! it is damped, which test is made. The sheets on paper and on a phone say the same. It decides nothing.
 
 use jiff::civil::Date;
+use serde::Serialize;
 use works::{DayRecord, Plan, Task, WallRun};
 
 use crate::words;
 
 /// A week with something to do in it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Week {
     /// Its Monday.
     pub monday: Date,
@@ -16,7 +17,7 @@ pub struct Week {
 }
 
 /// One day.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Day {
     /// The day.
     pub date: Date,
@@ -25,7 +26,7 @@ pub struct Day {
 }
 
 /// One wall on one day.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct WallDay {
     /// Short name of the wall.
     pub slug: String,

@@ -231,6 +231,16 @@ pub fn worked_on(task: &Task, date: Date) -> bool {
     task.from <= date && date <= task.to && !waits
 }
 
+/// What keeps a harl, for whoever owns it. Common practice; nothing of it is reckoned for the wall.
+pub fn upkeep(colour: &str) -> String {
+    format!(
+        "The limewash is the skin that is meant to wear. Left alone it wears through in ten to fifteen years, sooner on the weather side; given another coat at about five years, in {colour}, it \
+         conserves everything behind it. Look at the walls each spring, after storms, and whenever the gutters are cleared: gutters, downpipes, wallheads, skews and the foot of the wall matter more to the \
+         harl than anything else. Cut back a loose patch to sound edges, damp it, throw it again with the same lime and sand, and limewash the whole face. Never paint it, seal it or patch it with cement. The coats behind \
+         the limewash then wear one at a time; a harl so kept lasts a hundred years and more. (Common practice, no source.)"
+    )
+}
+
 /// The finish in words with its odds: "finished by Friday 9 July in 8 years of 12".
 pub fn finish_in_words(plan: &Plan) -> String {
     if let Some(odds) = &plan.programme.odds {

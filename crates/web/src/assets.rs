@@ -22,7 +22,8 @@ const STYLE: &str = concat!(
     include_str!("../assets/narrow.css"),
     include_str!("../assets/print.css")
 );
-const SCRIPT: &str = concat!(include_str!("../assets/harlwright.js"), include_str!("../assets/relief.js"));
+const SCRIPT: &str =
+    concat!(include_str!("../assets/harlwright.js"), include_str!("../assets/relief.js"), include_str!("../assets/log.js"));
 
 /// One file.
 struct Asset {

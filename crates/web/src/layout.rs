@@ -29,6 +29,9 @@ pub const LEAVES: &[Leaf] = &[
     leaf("order", "Order"),
     leaf("site", "Site"),
     Leaf { path: "price", name: "Price", priced: true },
+    leaf("today", "Today"),
+    leaf("record", "Record"),
+    leaf("upkeep", "Upkeep"),
     Leaf { path: "why", name: "Why", priced: true },
     leaf("history", "History"),
 ];
@@ -54,7 +57,7 @@ pub struct Page<'a> {
 /// The page of a job as a document.
 pub fn job_page(page: &Page<'_>) -> Markup {
     let job = page.job;
-    let leaves: Vec<&Leaf> = LEAVES.iter().filter(|leaf| !leaf.priced || page.who.sees_prices()).collect();
+    let leaves: Vec<&Leaf> = LEAVES.iter().filter(|leaf| is_theirs(job, page.who, leaf)).collect();
     let here = leaves.iter().position(|leaf| leaf.path == page.here);
     let title = format!("{}, {}", page.title, job.job.title);
     let inside = html! {
@@ -71,6 +74,11 @@ pub fn job_page(page: &Page<'_>) -> Markup {
         (title_block(job, page, here))
     };
     document(&title, &inside, job.under_way.is_some())
+}
+
+/// True if a leaf may be opened by whoever looks; a gang is shown only what it can reach.
+fn is_theirs(job: &Standing, who: &Visitor, leaf: &Leaf) -> bool {
+    who.sees_prices() || (!leaf.priced && crate::doors::gang_may(&axum::http::Method::GET, &job.address(leaf.path)))
 }
 
 fn standing_line(job: &Standing) -> String {

@@ -11,7 +11,7 @@ use store::{Book, NewRevision, StoreError};
 use tokio::sync::{Semaphore, watch};
 use works::{Plan, Watch};
 
-use crate::plan::FIGURES;
+use crate::plan::{FIGURES, WEEKS};
 use crate::{App, PageError};
 
 /// Reckonings under way or waiting at once; one more is refused.
@@ -224,8 +224,10 @@ fn save(book: &Book, slug: &str, text: &str, plan: &Plan) -> Result<i64, String>
 /// The pack of documents and the figures of the pages, by name.
 fn documents_of(plan: &Plan) -> Result<Vec<(String, Vec<u8>)>, String> {
     let figures = serde_json::to_vec(&crate::draw::figures(plan)).map_err(|error| format!("The figures could not be kept: {error}."))?;
+    let weeks = serde_json::to_vec(&documents::week::weeks(plan)).map_err(|error| format!("The weeks could not be kept: {error}."))?;
     let mut all = vec![
         (FIGURES.to_owned(), figures),
+        (WEEKS.to_owned(), weeks),
         ("order.csv".to_owned(), documents::order_csv(plan)),
         ("programme.ics".to_owned(), documents::programme_ics(plan).into_bytes()),
         (crate::site::SHEET.to_owned(), documents::site_html(plan).into_bytes()),

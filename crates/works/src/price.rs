@@ -113,6 +113,20 @@ pub struct StagePayment {
     pub due: Money,
 }
 
+impl Price {
+    /// The lines added up by their heading, in the order in which the headings first stand.
+    pub fn by_heading(&self) -> Vec<(&str, Money)> {
+        let mut sums: Vec<(&str, Money)> = Vec::new();
+        for line in &self.lines {
+            match sums.iter_mut().find(|(heading, _)| *heading == line.heading) {
+                Some((_, sum)) => sum.amount += line.amount.amount,
+                None => sums.push((&line.heading, line.amount.clone())),
+            }
+        }
+        sums
+    }
+}
+
 /// One wall's share.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct WallPrice {

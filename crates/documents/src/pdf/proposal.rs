@@ -394,13 +394,7 @@ fn findings(plan: &Plan) -> Value {
 }
 
 fn upkeep(plan: &Plan) -> String {
-    let colour = plan.specification.walls.first().map_or("the same colour", |wall| wall.limewash.colour.as_str());
-    format!(
-        "The limewash is the skin that is meant to wear. Left alone it wears through in ten to fifteen years, sooner on the weather side; given another coat at about five years, in {colour}, it \
-         conserves everything behind it. Look at the walls each spring, after storms, and whenever the gutters are cleared: gutters, downpipes, wallheads, skews and the foot of the wall matter more to the \
-         harl than anything else. Cut back a loose patch to sound edges, damp it, throw it again with the same lime and sand, and limewash the whole face. Never paint it, seal it or patch it with cement. The coats behind \
-         the limewash then wear one at a time; a harl so kept lasts a hundred years and more. (Common practice, no source.)"
-    )
+    words::upkeep(plan.specification.walls.first().map_or("the same colour", |wall| wall.limewash.colour.as_str()))
 }
 
 fn assumed(plan: &Plan) -> Value {

@@ -62,6 +62,8 @@ impl<'p> Order<'p> {
 pub(super) struct Price<'p> {
     walls: Vec<WallPrice<'p>>,
     lines: Vec<PriceLine<'p>>,
+    /// The lines added up by their heading.
+    headings: Vec<Heading<'p>>,
     cost: Money<'p>,
     overhead: Money<'p>,
     before_tax: Money<'p>,
@@ -197,6 +199,13 @@ struct WallPrice<'p> {
 }
 
 #[derive(Serialize)]
+struct Heading<'p> {
+    heading: &'p str,
+    /// As text, exact; the currency is that of the price.
+    amount: String,
+}
+
+#[derive(Serialize)]
 struct PriceLine<'p> {
     heading: &'p str,
     words: &'p str,
@@ -214,6 +223,7 @@ impl<'p> Price<'p> {
         Self {
             walls: walls.collect(),
             lines: price.lines.iter().map(PriceLine::of).collect(),
+            headings: price.by_heading().into_iter().map(|(heading, sum)| Heading { heading, amount: sum.amount.to_string() }).collect(),
             cost: Money::of(&price.cost),
             overhead: Money::of(&price.overhead),
             before_tax: Money::of(&price.before_tax),

@@ -5,7 +5,9 @@ use axum::http::Method;
 use store::Role;
 
 /// Pages of a job that hold no price and that the gang needs: below `/jobs/JOB/`.
-const GANG_PAGES: [&str; 4] = ["site", "site.html", "site.pdf", "log"];
+const GANG_PAGES: [&str; 6] = ["site", "site.html", "site.pdf", "log", "today", "calendar"];
+/// Those of them that also take entries in.
+const GANG_TELLS: [&str; 2] = ["log", "today"];
 /// The same below `/api/jobs/JOB/`.
 const GANG_API: [&str; 2] = ["plan", "log"];
 
@@ -33,7 +35,8 @@ pub fn gang_may(method: &Method, path: &str) -> bool {
         ["site"] | ["api"] | ["api", "openapi.json"] | ["api", "jobs"] => reads,
         ["sign-in" | "sign-out"] => true,
         ["assets", ..] => reads,
-        ["jobs", _, page] => GANG_PAGES.contains(page) && (reads || (*page == "log" && method == Method::POST)),
+        ["jobs", _, page] => GANG_PAGES.contains(page) && (reads || (GANG_TELLS.contains(page) && method == Method::POST)),
+        ["jobs", _, "calendar", ..] => reads,
         ["jobs", _, "log", "hand-in"] => reads || method == Method::POST,
         ["api", "jobs", _, part] => GANG_API.contains(part) && (reads || (*part == "log" && method == Method::POST)),
         _ => false,
@@ -46,7 +49,16 @@ mod tests {
 
     #[test]
     fn the_gang_reaches_the_site_and_nothing_with_a_price() {
-        for path in ["/site", "/jobs/mill/site", "/jobs/mill/site.html", "/jobs/mill/log", "/assets/style.css", "/api/jobs/mill/plan"] {
+        for path in [
+            "/site",
+            "/jobs/mill/site",
+            "/jobs/mill/site.html",
+            "/jobs/mill/log",
+            "/jobs/mill/today",
+            "/jobs/mill/calendar/north",
+            "/assets/style.css",
+            "/api/jobs/mill/plan",
+        ] {
             assert!(gang_may(&Method::GET, path), "{path}");
         }
         assert!(gang_may(&Method::POST, "/jobs/mill/log") && gang_may(&Method::POST, "/api/jobs/mill/log"));

@@ -14,7 +14,7 @@ use crate::extract::{Address, Asked, Typed};
 use crate::layout::{Page, answer, changes_jobs, job_page, part};
 use crate::pages::Standing;
 use crate::pages::start::only_for_changers;
-use crate::plan::{FIGURES, saved};
+use crate::plan::{FIGURES, WEEKS, saved};
 use crate::words::{capital, counted, moment};
 use crate::{App, PageError};
 
@@ -92,7 +92,7 @@ fn plans(job: &Standing, who: &Visitor, revisions: &[RevisionListed]) -> Markup 
 pub fn pack(job: &Standing, number: i64, files: &[(String, String)]) -> Markup {
     html! {
         p.does {
-            @for (name, _) in files.iter().filter(|(name, _)| name != FIGURES) { a.btn href=(job.address(&format!("plans/{number}/{name}"))) download { (name) } }
+            @for (name, _) in files.iter().filter(|(name, _)| name != FIGURES && name != WEEKS) { a.btn href=(job.address(&format!("plans/{number}/{name}"))) download { (name) } }
             a.btn.quiet href=(job.address(&format!("plans/{number}/plan.json"))) download { "plan.json" }
         }
     }
@@ -191,8 +191,11 @@ async fn document(
     let bytes = if name == "plan.json" {
         plan.json.clone().into_bytes()
     } else {
-        let (_, sha256) =
-            plan.files.iter().find(|(known, _)| *known == name && name != FIGURES).ok_or_else(|| PageError::nothing("document"))?;
+        let (_, sha256) = plan
+            .files
+            .iter()
+            .find(|(known, _)| *known == name && name != FIGURES && name != WEEKS)
+            .ok_or_else(|| PageError::nothing("document"))?;
         let sha256 = sha256.clone();
         app.read(move |book| book.blob_bytes(&sha256)).await?
     };

@@ -1,7 +1,7 @@
 //! The pages, one module each with its own routes; and the job as a page finds it.
 
 mod book;
-mod calendar;
+pub mod calendar;
 mod coats;
 mod file;
 mod files;
@@ -9,13 +9,21 @@ mod form;
 mod history;
 mod lain;
 mod materials;
+mod order;
+mod price;
 mod reckoning;
-mod season;
+mod reckoning;
+mod record;
 mod relief;
+mod season;
 mod standing;
 mod start;
 mod survey;
+mod today;
+mod told;
+mod upkeep;
 mod walls;
+mod whole_pack;
 mod why;
 
 use axum::Router;
@@ -42,10 +50,16 @@ pub fn routes() -> Router<App> {
         .merge(coats::routes())
         .merge(why::routes())
         .merge(history::routes())
-        .merge(calendar::routes())
         .merge(season::routes())
         .merge(materials::routes())
         .merge(relief::routes())
+        .merge(days())
+}
+
+/// The pages that are read by the day, and what is ordered, paid and kept.
+fn days() -> Router<App> {
+    let work = calendar::routes().merge(order::routes()).merge(price::routes()).merge(whole_pack::routes());
+    work.merge(today::routes()).merge(record::routes()).merge(upkeep::routes())
 }
 
 /// Where the form of a value stands, below the address of its job. A path with a `*` in it is asked of many tables; the survey lists them.

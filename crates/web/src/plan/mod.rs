@@ -2,6 +2,7 @@
 //! worked out again unasked.
 
 pub mod days;
+mod weeks;
 mod wire;
 
 use std::collections::{BTreeMap, VecDeque};
@@ -9,12 +10,16 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use store::Book;
 
+pub use weeks::{WallDay, Week};
 pub use wire::*;
 
 use crate::{App, PageError};
 
 /// Name under which the figures of a plan are kept with it.
 pub const FIGURES: &str = "figures.json";
+
+/// Name under which the weeks of a plan are kept with it.
+pub const WEEKS: &str = "weeks.json";
 
 /// A saved plan, read.
 #[derive(Debug)]
@@ -31,6 +36,8 @@ pub struct Saved {
     pub json: String,
     /// Figures by name, as SVG.
     figures: BTreeMap<String, String>,
+    /// What each day asks of the site; empty in a plan saved before they were kept.
+    pub weeks: Vec<Week>,
     /// Documents by name, each by the hash of its blob.
     pub files: Vec<(String, String)>,
 }
@@ -85,5 +92,9 @@ fn load(book: &Book, slug: &str, number: i64) -> Result<Arc<Saved>, PageError> {
         Some((_, sha256)) => serde_json::from_slice(&book.blob_bytes(sha256)?).unwrap_or_default(),
         None => BTreeMap::new(),
     };
-    Ok(Arc::new(Saved { number, at: revision.at, text: revision.text, plan, json: revision.plan, figures, files: revision.files }))
+    let weeks = match revision.files.iter().find(|(name, _)| name == WEEKS) {
+        Some((_, sha256)) => serde_json::from_slice(&book.blob_bytes(sha256)?).unwrap_or_default(),
+        None => Vec::new(),
+    };
+    Ok(Arc::new(Saved { number, at: revision.at, text: revision.text, plan, json: revision.plan, figures, weeks, files: revision.files }))
 }

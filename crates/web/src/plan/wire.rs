@@ -33,6 +33,8 @@ pub struct Job {
     pub name: String,
     pub place: String,
     pub client: String,
+    #[serde(default)]
+    pub time_zone: String,
     pub contractor: String,
     pub invented: bool,
 }
@@ -278,6 +280,9 @@ pub struct LayDown {
 pub struct Price {
     pub walls: Vec<WallPrice>,
     pub lines: Vec<PriceLine>,
+    /// The lines added up; empty in an older plan.
+    #[serde(default)]
+    pub headings: Vec<Heading>,
     pub cost: Money,
     pub overhead: Money,
     pub before_tax: Money,
@@ -291,6 +296,19 @@ pub struct Price {
     pub eight_in_ten: Option<Money>,
     pub exclusions: Vec<String>,
     pub valid_days: u32,
+}
+
+#[derive(Debug, Deserialize)]
+pub struct Heading {
+    pub heading: String,
+    pub amount: Decimal,
+}
+
+impl Price {
+    /// An amount in the currency of the price.
+    pub fn in_its_currency(&self, amount: Decimal) -> Money {
+        Money { amount, currency: self.total.currency.clone() }
+    }
 }
 
 #[derive(Debug, Deserialize)]
@@ -323,6 +341,11 @@ impl Money {
     pub fn shown(&self) -> reckoning::Money {
         let own = || reckoning::Currency { code: self.currency.clone(), mark: format!("{} ", self.currency) };
         reckoning::Money::new(self.amount, reckoning::Currency::from_code(&self.currency).unwrap_or_else(own))
+    }
+
+    /// As a length on a drawing.
+    pub fn length(&self) -> f64 {
+        self.shown().to_f64()
     }
 
     /// As it is spoken: whole tens.

@@ -23,6 +23,8 @@ use crate::plan::{Plan, Run, Saved, Task, WallRun};
 use crate::words::{capital, counted, day, long_day, span, trimmed};
 use crate::{App, PageError};
 
+pub use one_day::stack;
+
 /// Walls on one sheet.
 const WALLS_ON_A_SHEET: usize = 8;
 
@@ -40,6 +42,7 @@ type Asked = Query<BTreeMap<String, String>>;
 /// A run of the plan as a page looks at it.
 struct View<'p> {
     job: &'p Standing,
+    who: &'p Visitor,
     plan: &'p Plan,
     run: &'p Run,
     from: Date,
@@ -50,7 +53,7 @@ struct View<'p> {
 
 impl<'p> View<'p> {
     /// The year asked for, else the middle one; `None` if the plan has nothing to show.
-    fn of(job: &'p Standing, saved: &'p Saved, asked: &BTreeMap<String, String>) -> Result<Option<Self>, PageError> {
+    fn of(job: &'p Standing, who: &'p Visitor, saved: &'p Saved, asked: &BTreeMap<String, String>) -> Result<Option<Self>, PageError> {
         let plan = &saved.plan;
         let year = match asked.get("year") {
             Some(text) => Some(text.parse::<i32>().map_err(|_| PageError::nothing("weather year"))?),
@@ -61,7 +64,13 @@ impl<'p> View<'p> {
         };
         let Some((from, to)) = days::whole_weeks(run) else { return Ok(None) };
         let now = jiff::ZonedDateTime::now().date();
-        Ok(Some(Self { job, plan, run, from, to, today: (from <= now && now <= to).then_some(now) }))
+        Ok(Some(Self { job, who, plan, run, from, to, today: (from <= now && now <= to).then_some(now) }))
+    }
+
+    /// The address that answers why, where the plan can and whoever looks may ask.
+    fn why(&self, path: &str) -> Option<String> {
+        let told = self.is_middle() && self.who.sees_prices() && self.plan.reckonings.contains_key(path);
+        told.then(|| self.job.address(&format!("why/{path}")))
     }
 
     fn is_middle(&self) -> bool {
@@ -98,7 +107,7 @@ impl<'p> View<'p> {
 async fn calendar(State(app): State<App>, who: Visitor, Address(slug): Address<String>, Query(asked): Asked) -> Result<Markup, PageError> {
     let job = Standing::of(&app, &slug).await?;
     let body = match &job.saved {
-        Some(saved) => match View::of(&job, saved, &asked)? {
+        Some(saved) => match View::of(&job, &who, saved, &asked)? {
             Some(view) => sheet(&view, asked.get("walls").and_then(|text| text.parse().ok()).unwrap_or(1)),
             None => nothing(&saved.plan),
         },
@@ -115,7 +124,7 @@ async fn of_wall(
 ) -> Result<Markup, PageError> {
     let job = Standing::of(&app, &slug).await?;
     let saved = job.saved.as_ref().ok_or_else(|| PageError::nothing("plan"))?;
-    let view = View::of(&job, saved, &asked)?.ok_or_else(|| PageError::nothing("day of work"))?;
+    let view = View::of(&job, &who, saved, &asked)?.ok_or_else(|| PageError::nothing("day of work"))?;
     let body = diary::sheet(&view, view.wall(&wall)?);
     Ok(job_page(&Page { job: &job, who: &who, here: "calendar", title: "Calendar of a wall", body }))
 }
@@ -128,7 +137,7 @@ async fn of_day(
 ) -> Result<Markup, PageError> {
     let job = Standing::of(&app, &slug).await?;
     let saved = job.saved.as_ref().ok_or_else(|| PageError::nothing("plan"))?;
-    let view = View::of(&job, saved, &asked)?.ok_or_else(|| PageError::nothing("day of work"))?;
+    let view = View::of(&job, &who, saved, &asked)?.ok_or_else(|| PageError::nothing("day of work"))?;
     let date: Date = date.parse().map_err(|_| PageError::nothing("day"))?;
     if date < view.from || date > view.to {
         return Err(PageError::nothing("day of work"));
@@ -285,7 +294,7 @@ fn next_when(view: &View<'_>, wall: &WallRun, task: &Task) -> Markup {
     let Some(ready) = task.ready.filter(|_| is_coat(task)) else { return html! {} };
     let words = html! { "ready " (day(ready)) };
     html! {
-        @if view.is_middle() && view.plan.reckonings.contains_key(&path) { a.why href=(view.job.address(&format!("why/{path}"))) { (words) } } @else { (words) }
+        @if let Some(why) = view.why(&path) { a.why href=(why) { (words) } } @else { (words) }
         @if !task.decides.is_empty() { ", by " (task.decides) }
     }
 }

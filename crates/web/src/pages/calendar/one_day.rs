@@ -7,8 +7,8 @@ use maud::{Markup, html};
 use super::View;
 use super::marks;
 use crate::layout::{answer, part};
-use crate::plan::WallRun;
 use crate::plan::days::{self, What, between, later};
+use crate::plan::{Plan, WallRun};
 use crate::words::{capital, day, long_day, trimmed};
 
 /// The page of a day.
@@ -66,6 +66,31 @@ fn section(view: &View<'_>, wall: &WallRun, date: Date) -> Markup {
     }
 }
 
+/// The coats on a wall on a day as a small stack, weather side up; the tone of each is its own, and a line shows how far air has got.
+pub fn stack(plan: &Plan, wall: &WallRun, date: Date) -> Markup {
+    let record = days::record(wall, date);
+    let on: Vec<_> = days::laid(plan, wall).into_iter().filter(|(_, task)| task.from <= date).collect();
+    let mut inner = 46.0;
+    let mut parts = Vec::new();
+    for (index, (coat, _)) in on.iter().enumerate() {
+        // Two pixels a millimetre, and never so much that the stack leaves its picture.
+        let tall = (coat.thickness_m[1] * 2000.0).min(14.0);
+        let front = record.and_then(|day| day.front_m.get(index)).map(|depth| (depth / coat.thickness_m[1].max(1e-6)).min(1.0) * tall);
+        parts.push((coat.kind.as_str(), inner - tall, tall, front));
+        inner -= tall;
+    }
+    html! {
+        svg.stack width="112" height="56" viewBox="0 0 112 56" aria-hidden="true" {
+            @for (kind, top, tall, front) in &parts {
+                rect class={ "tone-" (kind) } x="0.5" y=(trimmed(*top, 1)) width="111" height=(trimmed(*tall, 1)) {}
+                @if let Some(front) = front { path.front d={ "M0 " (trimmed(top + front, 1)) " H112" } {} }
+            }
+            rect.tone-stone x="0.5" y="46" width="111" height="9" {}
+            path.heavy d="M0 46 H112" {}
+        }
+    }
+}
+
 /// Why the day is what it is, with the test that stands before the next coat.
 fn why(view: &View<'_>, wall: &WallRun, date: Date) -> Markup {
     let laid = days::laid(view.plan, wall);
@@ -85,7 +110,7 @@ fn why(view: &View<'_>, wall: &WallRun, date: Date) -> Markup {
             @if let Some(ready) = task.ready {
                 @let path = format!("walls.{}.coats.{}.ready", wall.slug, coat.slug);
                 p { "The " (coat.name.to_lowercase()) " is reckoned ready for the next on "
-                    @if view.is_middle() && view.plan.reckonings.contains_key(&path) { a.why href=(view.job.address(&format!("why/{path}"))) { (day(ready)) } } @else { (day(ready)) }
+                    @if let Some(why) = view.why(&path) { a.why href=(why) { (day(ready)) } } @else { (day(ready)) }
                     @if !task.decides.is_empty() { "; what decided was " (task.decides) } "." }
             }
             p { b { "The test: " } (coat.test) }
