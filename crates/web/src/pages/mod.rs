@@ -12,7 +12,6 @@ mod materials;
 mod order;
 mod price;
 mod reckoning;
-mod reckoning;
 mod record;
 mod relief;
 mod season;

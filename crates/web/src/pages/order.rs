@@ -71,7 +71,7 @@ fn opening(plan: &Plan, dates: usize) -> Markup {
     let Some(first) = lines.iter().min_by_key(|line| line.on_site_by) else {
         return answer("", &html! { "Nothing has to be ordered." }, &html! { (plan.programme.finish) "." });
     };
-    let sentence = html! { "Order first " (amount(first)) " of " (named(first)) ", to be on site by " (long_day(first.on_site_by)) "." };
+    let sentence = html! { "Order first " (amount(first)) " of " (crate::plan::days::small(&first.name)) ", to be on site by " (long_day(first.on_site_by)) "." };
     let then = html! {
         (capital(&counted(lines.len(), "thing", "things"))) " in all, on " (counted(dates, "date", "dates")) "."
         @if let Some(lay) = plan.order.lay_down.iter().min_by_key(|lay| lay.by) { " By " (long_day(lay.by)) ": " (lay.what) "." }
@@ -79,19 +79,10 @@ fn opening(plan: &Plan, dates: usize) -> Markup {
     answer("", &sentence, &then)
 }
 
-/// "105 × 20 litre tub".
+/// "105 × 20 litre tub", "8 m³".
 fn amount(line: &OrderLine) -> String {
-    if line.unit_name.starts_with(|letter: char| letter.is_ascii_digit()) {
-        format!("{} × {}", line.units, line.unit_name)
-    } else {
-        format!("{} {}", line.units, line.unit_name)
-    }
-}
-
-/// The name as it stands in a sentence.
-fn named(line: &OrderLine) -> String {
-    let mut letters = line.name.chars();
-    letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
+    let is_measure = ["m³", "m²", "m", "kg", "litres", "l"].contains(&line.unit_name.as_str());
+    format!("{}{}{}", line.units, if is_measure { " " } else { " × " }, line.unit_name)
 }
 
 fn tallies(by_day: &BTreeMap<Date, Vec<&OrderLine>>) -> Markup {

@@ -126,6 +126,9 @@ fn weather(job: &Standing, plan: &Plan) -> Markup {
             svg.sums viewBox={ "0 0 900 " (trimmed(line + 66.0, 0)) } role="group" aria-label=(label) {
                 path.axis d={ "M40 " (line) " H860" } {}
                 @for (at, above, says) in &marks { circle.year cx=(trimmed(*at, 1)) cy=(trimmed(line - 10.0 - 16.0 * f64::from(*above), 1)) r="6" data-says=(says) {} }
+                @for (year, sum) in [years.iter().min_by(|a, b| a.1.length().total_cmp(&b.1.length())), years.iter().max_by(|a, b| a.1.length().total_cmp(&b.1.length()))].into_iter().flatten() {
+                    text.end-label x=(trimmed(x(sum), 1)) y="14" text-anchor="middle" { (year) ", " (sum.spoken()) }
+                }
                 (flag(x(&price.before_tax), line, 0.0, &format!("the price, {}", price.before_tax.spoken())))
                 @if let Some(eight) = &price.eight_in_ten { (flag(x(eight), line, 24.0, &format!("8 years of 10 stay under {}", eight.spoken()))) }
             }

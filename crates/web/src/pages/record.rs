@@ -143,7 +143,7 @@ fn drawn(compared: &[Compared<'_>]) -> Markup {
         return html! { p { "No coat stands in the programme." } };
     };
     let span = between(first, last).max(7) as f64;
-    let x = |date: Date| trimmed(250.0 + between(first, date) as f64 / span * 780.0, 1);
+    let x = |date: Date| trimmed(276.0 + between(first, date) as f64 / span * 770.0, 1);
     let row = |index: usize| 46.0 + 26.0 * index as f64;
     let bottom = row(compared.len());
     let weeks = between(first, last) / 7 + 1;
@@ -221,7 +221,7 @@ fn all(log: &[Told]) -> Markup {
             table.stack {
                 thead { tr { th { "When" } th { "Wall" } th { "What" } th { "In words" } th { "Who" } } }
                 tbody { @for told in log.iter().rev().take(500) { tr {
-                    td.nw data-l="When" { (told.when) } td data-l="Wall" { (told.wall.replace('-', " ")) } td data-l="What" { (told.what) @if !told.coat.is_empty() { ", " (told.coat.replace('-', " ")) } } td data-l="Words" { (told.words) } td data-l="Who" { (told.who) }
+                    td.nw data-l="When" { (told.when) } td data-l="Wall" { (told.wall.replace('-', " ")) } td data-l="What" { (told.what) @if !told.coat.is_empty() { ", " (told.coat.replace('-', " ").to_lowercase()) } } td data-l="Words" { (told.words) } td data-l="Who" { (told.who) }
                 } } }
             }
             @if log.len() > 500 { p.note { "The latest 500 of " (log.len()) " are shown." } }

@@ -140,11 +140,11 @@ fn of_wall(job: &Standing, saved: &Saved, who: &Visitor, date: Date, wall: &Wall
                 @if let Some(run) = run { (crate::pages::calendar::stack(plan, run, date)) }
             }
             p.may { svg width="18" height="18" viewBox="0 0 18 18" aria-hidden="true" { path.whole d="M9 1 L17 9 L9 17 L1 9 Z" {} @if !mark.is_empty() { path.done d=(mark) {} } } b { (may) } }
-            dl {
+            @if wall.asks() || wall.waits.is_some() { dl {
                 dt { "Hang" } dd { (wall.hang.as_deref().unwrap_or("nothing changes")) }
                 dt { "Damp" } dd { (damp) }
                 dt { "Test" } dd { (test) }
-            }
+            } }
             (form(job, who, date, wall, run.and_then(|run| days::record(run, date)).is_some_and(|day| day.cover.is_some())))
         }
     }
@@ -172,7 +172,8 @@ fn form(job: &Standing, who: &Visitor, date: Date, wall: &WallDay, covered: bool
     html! {
         form method="post" action=(job.address("today")) data-log="" data-wall=(job.wall_name(&wall.slug)) {
             input type="hidden" name="wall" value=(wall.slug);
-            input type="hidden" name="coat" value=(wall.coat.as_deref().or(wall.test.as_deref()).unwrap_or_default());
+            input type="hidden" name="coat" value=(wall.coat.as_deref().unwrap_or_default());
+            input type="hidden" name="tested" value=(wall.test.as_deref().unwrap_or_default());
             input type="hidden" name="day" value=(date);
             input type="hidden" name="id" value=(fresh_id());
             @if !buttons.is_empty() { div.touch { @for (tell, words) in &buttons { button type="submit" name="tell" value=(tell) { (words) } } } }
@@ -269,14 +270,10 @@ fn entry(job: &Standing, who: &Visitor, typed: &Typed, zone: &TimeZone) -> Resul
     let now = || ZonedDateTime::now().with_time_zone(zone.clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
     let named: String = typed.text("who").trim().chars().take(MOST_WHO).collect();
     let teller = if who.name.is_some() || named.is_empty() { who.shown().to_owned() } else { named };
+    // What is tested is the coat beneath, not the one that goes on.
+    let coat: String = typed.text(if kind == "tested" { "tested" } else { "coat" }).chars().take(80).collect();
     let mut body = serde_json::Map::new();
-    for (key, value) in [
-        ("wall", wall),
-        ("coat", typed.text("coat").chars().take(80).collect()),
-        ("day", day),
-        ("result", result),
-        ("words", words.trim().to_owned()),
-    ] {
+    for (key, value) in [("wall", wall), ("coat", coat), ("day", day), ("result", result), ("words", words.trim().to_owned())] {
         if !value.is_empty() {
             body.insert(key.to_owned(), serde_json::Value::String(value));
         }

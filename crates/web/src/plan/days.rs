@@ -116,7 +116,13 @@ pub fn wall_name<'p>(plan: &'p Plan, slug: &'p str) -> &'p str {
 /// Name shown of a cover or material.
 pub fn material_name(plan: &Plan, slug: &str) -> String {
     let known = plan.quantities.materials.iter().find(|material| material.slug == slug);
-    known.map_or_else(|| slug.replace('-', " "), |material| material.name.split(" (").next().unwrap_or_default().to_lowercase())
+    known.map_or_else(|| slug.replace('-', " "), |material| small(material.name.split(" (").next().unwrap_or_default()))
+}
+
+/// A name with its first letter small, as it stands in a sentence.
+pub fn small(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// "scud thrown", "straightening laid", "preparation", "limewash".

@@ -89,12 +89,12 @@ fn square(view: &View<'_>, wall: &WallRun, date: Date) -> Markup {
         td class={ (mark.class().replace("sq ", "d-")) @if cover.is_some() { " hung" } @if is_today { " is-today" } } {
             a href=(view.day_address(&wall.slug, date)) aria-current=[is_today.then_some("date")] {
                 span.dn { (number) }
-                @if let Some(letter) = mark.letter() { span.dl aria-hidden="true" { (letter) } }
+                @if let Some(sign) = mark.sign() { span.dl aria-hidden="true" { (sign) } }
                 span.dw { (words(view, wall, date)) }
                 @if let Some(record) = record {
                     @if let Some(cover) = cover { span.dc { (days::material_name(view.plan, cover)) } }
                     @if record.wettings > 0 { span.dd { span.dots aria-hidden="true" { @for _ in 0..record.wettings.min(4) { "•" } } span.say { "damped " (documents::words::times(record.wettings)) } } }
-                    @if let (Some(low), Some(high)) = (record.air_low_c, record.air_high_c) { span.da { (trimmed(low, 0)) " to " (trimmed(high, 0)) " °C" @if record.rain_mm >= 0.5 { ", rain " (trimmed(record.rain_mm, 0)) " mm" } } }
+                    @if let (Some(low), Some(high)) = (record.air_low_c, record.air_high_c) { span.da { (trimmed(low, 0)) " to " (trimmed(high, 0)) " °C" @if record.rain_mm >= 1.0 { ", rain " (trimmed(record.rain_mm, 0)) " mm" } } }
                 }
             }
         }

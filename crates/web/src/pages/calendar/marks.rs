@@ -46,6 +46,15 @@ impl Mark {
         }
     }
 
+    /// Its sign in a diary, where the square bears no stroke of its own.
+    pub fn sign(self) -> Option<String> {
+        match self {
+            Self::Preparation => Some("×".to_owned()),
+            Self::Limewash => Some("//".to_owned()),
+            _ => self.letter().map(String::from),
+        }
+    }
+
     /// Its letter, for a day that waits.
     pub fn letter(self) -> Option<char> {
         if let Self::Waits(reason) = self { Some(reason.letter()) } else { None }

@@ -20,7 +20,7 @@ use crate::layout::{Page, answer, job_page, part};
 use crate::pages::Standing;
 use crate::plan::days::{self, between, is_coat};
 use crate::plan::{Plan, Run, Saved, Task, WallRun};
-use crate::words::{capital, counted, day, long_day, span, trimmed};
+use crate::words::{capital, counted, day, long_day, span};
 use crate::{App, PageError};
 
 pub use one_day::stack;
@@ -165,6 +165,7 @@ fn sheet(view: &View<'_>, group: usize) -> Markup {
     let drawn = html! {
         (years(view))
         @if groups > 1 { (group_pick(view, groups, from / WALLS_ON_A_SHEET + 1)) }
+        svg.hatches width="0" height="0" aria-hidden="true" { (marks::hatches()) }
         div.strips data-chart="" {
             p.reading { "Point at a square, or tab to the squares and step with the arrows: what the day holds, why it waits, and the weather." }
             (strip::spreads(view, &walls))
@@ -185,13 +186,13 @@ fn opening(view: &View<'_>) -> Markup {
     let run = view.run;
     let start = view.plan.window.start;
     let longest = longest_wait(view);
-    let gang = trimmed(run.gang_days, 1);
+    let gang = documents::words::parts(run.gang_days);
     let sentence = match run.finished {
         Some(finished) => {
             let span = u64::try_from(between(start, finished) + 1).unwrap_or(0);
             html! {
-                (gang) " days of the gang's work stand in " (span) " because each coat must wait for the one beneath"
-                @if let Some((words, wait)) = &longest { ". The longest wait, " (wait) " days, is " (words) } "."
+                (gang) " days of the gang’s work stand in " (span) "; the rest is waiting"
+                @if let Some((words, wait)) = &longest { ", the longest " (wait) " days " (words) } "."
             }
         }
         None => {
@@ -199,8 +200,11 @@ fn opening(view: &View<'_>) -> Markup {
         }
     };
     let then = html! {
-        @if let Some(finished) = run.finished { "From " (long_day(start)) " to " (long_day(finished)) ", " (view.year_words()) ". " }
-        @if view.is_middle() { (view.plan.programme.sentence) }
+        @match run.finished {
+            Some(_) if view.is_middle() => { (capital(&view.year_words())) ". " (view.plan.programme.sentence) }
+            Some(finished) => { "From " (long_day(start)) " to " (long_day(finished)) ", " (view.year_words()) "." }
+            None => {}
+        }
     };
     let note = counted(usize::try_from((between(view.from, view.to) + 1) / 7).unwrap_or(0), "week", "weeks");
     answer(&format!("{}, {}.", capital(&note), span(view.from, view.to)), &sentence, &then)
@@ -213,8 +217,12 @@ fn longest_wait(view: &View<'_>) -> Option<(String, i64)> {
         for task in wall.tasks.iter().filter(|task| task.slug != "preparation") {
             let waited = days_waited(task);
             if longest.as_ref().is_none_or(|(_, most)| waited > *most) {
-                let words =
-                    format!("on the {} before its {}", days::wall_name(view.plan, &wall.slug).to_lowercase(), task.name.to_lowercase());
+                let why = documents::words::waits_in_brief(&as_planned(task));
+                let words = format!(
+                    "on the {} before its {}: {why}",
+                    days::wall_name(view.plan, &wall.slug).to_lowercase(),
+                    task.name.to_lowercase()
+                );
                 longest = Some((words, waited));
             }
         }
@@ -274,7 +282,7 @@ fn in_words(view: &View<'_>) -> Markup {
                 @for wall in &view.run.walls {
                     @for (index, task) in wall.tasks.iter().enumerate() {
                         tr id=[(index == 0).then_some(&wall.slug)] {
-                            td data-l="Wall" { a href=(view.wall_address(&wall.slug)) { (days::wall_name(view.plan, &wall.slug)) } }
+                            td.nw data-l="Wall" { a href=(view.wall_address(&wall.slug)) { (days::wall_name(view.plan, &wall.slug)) } }
                             td data-l="What" { (task.name) }
                             td.nw data-l="Days" { a href=(view.day_address(&wall.slug, task.from)) { (span(task.from, task.to)) } }
                             td.n data-l="Waited" { @match days_waited(task) { 0 => "none", 1 => "1 day", more => { (more) " days" } } }

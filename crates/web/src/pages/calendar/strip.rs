@@ -57,7 +57,7 @@ pub fn spreads(view: &View<'_>, walls: &[&WallRun]) -> Markup {
         @for sheet in 0..sheets {
             @let first = sheet * on_each;
             @let spread = Spread { from: later(view.from, first * 7), days: (weeks - first).min(on_each) * 7, each };
-            @if spread.days > 0 { (one(view, walls, &spread, sheet == 0)) }
+            @if spread.days > 0 { (one(view, walls, &spread)) }
         }
     }
 }
@@ -82,7 +82,7 @@ fn layers<'p>(view: &View<'p>, wall: &'p WallRun, per_mm: f64) -> Vec<Layer<'p>>
     all
 }
 
-fn one(view: &View<'_>, walls: &[&WallRun], spread: &Spread, first: bool) -> Markup {
+fn one(view: &View<'_>, walls: &[&WallRun], spread: &Spread) -> Markup {
     let deepest = walls.iter().filter_map(|wall| layers(view, wall, 1.0).last().map(|layer| layer.outer)).fold(1.0, f64::max);
     let per_mm = TALL / deepest;
     let mut rows = Vec::new();
@@ -95,7 +95,6 @@ fn one(view: &View<'_>, walls: &[&WallRun], spread: &Spread, first: bool) -> Mar
     let label = format!("Calendar of {}, from {} to {}", walls.len(), crate::words::day(spread.from), crate::words::day(spread.to()));
     html! {
         svg.spread viewBox={ "0 0 " (WIDE) " " (top + 6.0) } role="group" aria-label=(label) {
-            @if first { (marks::hatches()) }
             (idle(view, spread, top))
             (heads(spread))
             @if has_weather(view) { (weather(view, spread)) }
@@ -180,10 +179,15 @@ impl<'p> Row<'p> {
     fn of(view: &View<'p>, wall: &'p WallRun, spread: &Spread, per_mm: f64, top: f64) -> Self {
         let layers = layers(view, wall, per_mm);
         let shown: Vec<&Layer<'_>> = layers.iter().filter(|layer| layer.task.from <= spread.to()).collect();
-        let tall = shown.last().map_or(4.0, |layer| layer.outer);
+        // Room for the name and the area at the left, where nothing stands on the wall yet.
+        let tall = shown.last().map_or(32.0, |layer| layer.outer).max(8.0);
         let lines_of_names = if shown.is_empty() { 0 } else { 2 };
         let stone = top + 14.0 + 14.0 * lines_of_names as f64 + tall;
-        let most = wall.days.iter().map(|day| day.wettings.min(4)).max().unwrap_or(0);
+        let most = wall.days.iter().filter(|day| spread.holds(day.date)).map(|day| day.wettings.min(4)).max().unwrap_or(0);
+        let has_squares = spread.dates().any(|date| is_shown(wall, date));
+        if !has_squares {
+            return Self { wall, layers, top, stone, height: stone - top + 26.0, lines_of_names };
+        }
         let height = (stone - top) + 6.0 + 8.0 + spread.each.min(22.0) + 6.0 + 7.0 * f64::from(most) + 8.0;
         Self { wall, layers, top, stone, height: height.max(74.0), lines_of_names }
     }
@@ -201,6 +205,7 @@ impl<'p> Row<'p> {
                 (self.cover(spread))
                 (self.names(spread))
                 (self.squares(view, spread))
+                @if let Some(last) = self.wall.tasks.last().filter(|task| task.to < spread.from) { text.aside x=(LEFT) y=(px(self.stone + 20.0)) { "finished " (crate::words::day(last.to)) } }
             }
         }
     }
@@ -289,7 +294,7 @@ impl<'p> Row<'p> {
             @for date in spread.dates() {
                 @let mark = Mark::of(self.wall, date);
                 @let x = spread.x(date) + (spread.each - side) / 2.0;
-                @if mark != Mark::Free || days::record(self.wall, date).is_some() { (self.square(view, date, mark, (x, top, side))) }
+                @if is_shown(self.wall, date) { (self.square(view, date, mark, (x, top, side))) }
             }
         }
     }
@@ -311,6 +316,11 @@ impl<'p> Row<'p> {
             @if self.wall.tasks.iter().any(|task| is_coat(task) && task.ready == Some(date)) { path.tri d={ "M" (px(middle - 4.5)) " " (px(self.stone + 7.0)) " h9 l-4.5 6.5 z" } {} }
         }
     }
+}
+
+/// True for a day that has a square: one on which something stands in the programme, or on which the wall is followed.
+fn is_shown(wall: &WallRun, date: Date) -> bool {
+    Mark::of(wall, date) != Mark::Free || days::record(wall, date).is_some()
 }
 
 /// The name of a wall in at most three lines.
