@@ -1,2 +1,19 @@
-//! Tasks on machines with gaps that depend on when one starts: a first order by local search, then the best one with its proof or its bound. It
-//! must never know a wall, a coat or a date: days are whole numbers and money is a whole number.
+//! Tasks on machines with gaps that depend on when one ends: a first order by local search, then the best one with its proof or its bound. It
+//! must never know a wall, a coat or a date: time is counted in whole slots and money in whole pence.
+
+mod answer;
+mod axis;
+mod exact;
+mod instance;
+mod model;
+mod objective;
+mod plan;
+mod refusals;
+mod search;
+mod serial;
+mod weigh;
+
+pub use answer::{Answer, Ended, Settings, SolveError, Three, first, solve, three};
+pub use instance::{Aim, Due, Gang, Gap, Instance, Scaffold, Span, Stretch, Task, Wait, Way};
+pub use plan::{Costs, Difference, Placed, Plan};
+pub use refusals::{Refusal, refusals};
