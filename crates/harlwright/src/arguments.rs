@@ -93,6 +93,15 @@ pub enum Verb {
         after_help = "Examples:\n  harlwright compare job.toml --change window.start=2027-09-06\n  harlwright compare job.toml --change system.straight_edge_m=1.8 --change gangs.second.masons=2\n  harlwright compare job.toml --change system.cover=netting --json\n\nEach change is compared by itself, and several together as well."
     )]
     Compare(CompareArguments),
+    /// Find which wall to begin with and when to start: the best order, a riskier and a safer one
+    #[command(
+        after_help = "Examples:\n  harlwright order-of-work job.toml\n\nA solver orders the work; the foreman then lives each order in the same weather years. What it leaves out: docs/order-of-work.md."
+    )]
+    OrderOfWork {
+        /// The job file.
+        #[arg(value_name = "JOB.toml")]
+        job: PathBuf,
+    },
     /// Print the JSON Schema of the job file
     #[command(after_help = "Examples:\n  harlwright schema > harlwright-job.schema.json")]
     Schema,

@@ -45,6 +45,7 @@ fn obey(arguments: Arguments) -> Result<(), Failure> {
         Some(Verb::Plan { job, out, json, compare_protection }) => command::plan::run(&job, out.as_deref(), json, compare_protection, &bar),
         Some(Verb::Check { job, json }) => command::check::run(&job, json),
         Some(Verb::Why(why)) => command::why::run(&why, &bar),
+        Some(Verb::OrderOfWork { job }) => command::order_of_work::run(&job, &bar),
         Some(Verb::Cure(asked)) => command::cure::run(&asked, &bar),
         Some(Verb::Compare(asked)) => command::compare::run(&asked, &bar),
         Some(Verb::Season(asked)) => command::season::run(&asked, &bar),

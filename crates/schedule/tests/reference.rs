@@ -63,6 +63,25 @@ const INSTANCES: [(u64, u32, u32, u32); 15] = [
     (15, 8, 3, 36),
 ];
 
+/// The same for money. A proof of cost takes CP-SAT far longer, so there are more of the smaller ones.
+const COSTED: [(u64, u32, u32, u32); 15] = [
+    (1, 2, 3, 20),
+    (2, 2, 4, 20),
+    (3, 3, 3, 20),
+    (4, 3, 4, 20),
+    (5, 3, 4, 20),
+    (21, 2, 3, 20),
+    (22, 2, 3, 20),
+    (23, 2, 4, 20),
+    (24, 2, 4, 20),
+    (25, 3, 3, 20),
+    (26, 3, 3, 20),
+    (27, 3, 4, 20),
+    (28, 3, 4, 20),
+    (29, 4, 3, 20),
+    (8, 4, 4, 24),
+];
+
 #[test]
 fn the_proved_least_finish_is_cp_sats() {
     compare(&INSTANCES, Aim::Finish);

@@ -220,6 +220,12 @@ pub enum WorksError {
         /// The wall.
         wall: String,
     },
+    /// No order of work was found.
+    #[error("No order of work was found. {why}")]
+    NoOrder {
+        /// Why, in sentences.
+        why: String,
+    },
     /// The person who asked has called it off.
     #[error("The plan was called off before it was finished.")]
     Cancelled,

@@ -24,6 +24,7 @@ mod gate;
 mod input;
 mod limits;
 mod odds;
+mod optimise;
 mod order;
 mod plan;
 mod price;
@@ -54,6 +55,7 @@ pub use edges::{EDGES_M, EdgeChoice, EdgeCurve, ReadyRow, ReadyTable, edge_by_th
 pub use error::WorksError;
 pub use gate::{GateItem, Standing, start_gate};
 pub use input::*;
+pub use optimise::{Judged, OrderOfWork, Ordered, Piece, order_of_work};
 pub use order::*;
 pub use plan::*;
 pub use price::*;

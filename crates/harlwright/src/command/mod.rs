@@ -10,6 +10,7 @@ pub mod compare;
 pub mod cure;
 pub mod demo;
 pub mod new;
+pub mod order_of_work;
 pub mod plan;
 pub mod relief;
 pub mod schema;

@@ -115,6 +115,18 @@ pub fn lookahead(inputs: &Inputs, weather: &Weather, asked: &LookaheadAsked, wat
     ahead_of(&Grounds { inputs, weather, stages: &stages, years: &years, climates: &[] }, asked, watch)
 }
 
+/// [`lookahead`] in some of the weather years, by number, for stages that stand.
+pub(crate) fn lookahead_in(
+    inputs: &Inputs,
+    weather: &Weather,
+    stages: &Stages,
+    years: &[usize],
+    asked: &LookaheadAsked,
+    watch: &dyn Watch,
+) -> Result<Lookahead, WorksError> {
+    ahead_of(&Grounds { inputs, weather, stages, years, climates: &[] }, asked, watch)
+}
+
 /// What the lookahead stands on.
 pub(crate) struct Grounds<'a> {
     pub(crate) inputs: &'a Inputs,

@@ -20,6 +20,7 @@ pub use choose::{CoatOption, ForesightWorth, Protection, ProtectionOption, WallP
 pub(crate) use course::WET_H_PER_100_M2;
 pub(crate) use forecast::{Errors, Forecast};
 pub(crate) use ground::{ColumnModel, screens};
+pub(crate) use lookahead::lookahead_in;
 pub use lookahead::{Lookahead, LookaheadAsked, PolicyAhead, WallAhead, lookahead};
 pub(crate) use policy::{Deed, MIST_KG_M2, Screen, Screens, Sight, decide};
 pub use spread::{CoatAhead, DamageShare, Spread, WeekAhead};

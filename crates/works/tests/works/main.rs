@@ -9,6 +9,7 @@ mod edges;
 mod fixture;
 mod freed;
 mod money;
+mod order_of_work;
 mod protection;
 mod refusals;
 mod road;
