@@ -48,13 +48,6 @@ pub fn open(path: &Path) -> Result<Opened, Failure> {
     })
 }
 
-/// Opens a job file alone.
-pub fn open_job(path: &Path) -> Result<job::Job, Failure> {
-    let text = read_text(path, "job file")?;
-    let name = path.display().to_string();
-    job::read(&text, &name).map_err(|problems| located(&problems, &name, &text))
-}
-
 /// Problems of a TOML file as reports with excerpts.
 pub fn located(problems: &[job::Problem], name: &str, text: &str) -> Failure {
     Failure::Input { problems: problems.iter().map(|problem| in_the_text(problem, name, text)).collect() }

@@ -4,8 +4,8 @@ use documents::figures::{Theme, edge_curve, relief_map};
 use survey::{Evenness, HeightField, Laid, RandomRelief, Ruling, Surface, SurfaceAsked, straighten};
 use works::{EdgeCurve, Inputs, Unwatched};
 
+use crate::ferry_house::ferry_house_job;
 use crate::figures::{check, keep};
-use crate::support::ferry_house_job;
 
 fn field() -> HeightField {
     RandomRelief { amplitude_m: 0.008, correlation_m: 0.2, seed: 3 }.draw(228, 92, 0.05)

@@ -70,7 +70,7 @@ impl<'a> Judge<'a> {
         let Some(weather) = self.weather else { return Ok(vec![run_by_thumb(&stages.sheet, Rule::Thumb)]) };
         let climate = |slug: &Slug| self.climates.iter().find(|(of, _)| of == slug).map(|(_, climate)| climate.clone());
         let climates: Vec<WallClimate> = stages.sheet.walls.iter().filter_map(|wall| climate(&wall.slug)).collect();
-        let years = Years::new(&stages.sheet, &stages.survey, &stages.specification, &inputs.catalogue, weather, &climates)?;
+        let years = Years::new(&stages.sheet, &stages.survey, &stages.specification, inputs, weather, &climates)?;
         Ok(years.run(&self.years, self.watch)?.0)
     }
 
