@@ -161,9 +161,15 @@ fn each(filling: &Filling, child: &Field, path: &str, names: Names) -> Markup {
     }
 }
 
-/// A fold of the form; open where something is wrong in it or it was just asked for.
+/// True for a table of many whose names the user makes up.
+fn is_of_many(path: &str) -> bool {
+    fields::field(path).is_some_and(|field| matches!(field.kind, Kind::Each { names: Names::Slugs, .. }))
+}
+
+/// A fold of the form; open where it stands alone, something is wrong in it or it was just asked for.
 fn folded(filling: &Filling, path: &str, heading: &str, help: &str, matter: &Markup) -> Markup {
-    let open = filling.faults.keys().any(|at| stands_in(at, path)) || filling.added.iter().any(|added| added == path);
+    let only_one = path.rsplit_once('.').is_some_and(|(many, _)| filling.names(many).len() == 1 && is_of_many(many));
+    let open = only_one || filling.faults.keys().any(|at| stands_in(at, path)) || filling.added.iter().any(|added| added == path);
     let written = filling.editing.has_table(path);
     html! {
         details.more id=(path) open[open] {

@@ -166,7 +166,7 @@ fn next(job: &Standing, plan: &Plan) -> Markup {
     html! {
         table.stack {
             thead { tr { th { "When" } th { "Wall" } th { "What" } th { "Why then, or what must be so" } } }
-            tbody { @for (date, wall, what, why) in &rows { tr { td.nw data-l="When" { b { (day(*date)) } } td data-l="Wall" { (wall) } td data-l="What" { (what) } td data-l="Why" { (why) } } } }
+            tbody { @for (date, wall, what, why) in &rows { tr { td.nw data-l="When" { b { (day(*date)) } } td.nw data-l="Wall" { (wall) } td data-l="What" { (what) } td data-l="Why" { (why) } } } }
         }
     }
 }
