@@ -61,10 +61,15 @@ fn days() -> Router<App> {
     work.merge(today::routes()).merge(record::routes()).merge(upkeep::routes())
 }
 
-/// Where the form of a value stands, below the address of its job. A path with a `*` in it is asked of many tables; the survey lists them.
+/// Where the form of a value stands, below the address of its job: a table without a form of its own is asked in the one around it. A path with a `*`
+/// in it is asked of many tables; the survey lists them.
 pub fn survey_address(path: &str) -> String {
-    match path.rsplit_once('.') {
-        Some((table, _)) if !path.contains('*') => format!("form/{table}#{path}"),
-        _ => "survey".to_owned(),
+    let mut table = path;
+    while let Some((around, _)) = table.rsplit_once('.').filter(|_| !path.contains('*')) {
+        if crate::forms::leaf_of(around).is_some() {
+            return format!("form/{around}#{path}");
+        }
+        table = around;
     }
+    "survey".to_owned()
 }
