@@ -8,7 +8,7 @@ import urllib.error
 import urllib.request
 from urllib.parse import urlparse
 
-from common import PHONE, Browser, run, walk
+from common import PHONE, Browser, run, sort_of, walk
 
 PRICED = ["", "/survey", "/file", "/job.toml", "/history", "/price", "/why", "/why/price.total", "/order", "/form/rates", "/plans/1/proposal.pdf",
           "/plans/1/plan.json", "/plans/1/order.csv", "/compare?from=1&to=1", "/files/weather.csv"]
@@ -76,14 +76,17 @@ def test(given, checks):
         checks.that(len(cookies) == 1 and cookies[0]["name"] == "__Host-harlwright", f"cookies: {[c['name'] for c in cookies]}")
         checks.that(cookies[0]["httpOnly"] and cookies[0]["secure"] and cookies[0]["sameSite"] == "Lax", f"the cookie is {cookies[0]}")
 
+        sorts = set()
+
         def visit(at):
+            sorts.add(sort_of(at))
             source = re.sub(r"<script.*?</script>", "", page.driver.page_source, flags=re.DOTALL)
             checks.that(not MONEY.search(source), f"the gang sees money at {urlparse(at).path}")
             for found in page.axe():
                 checks.that(False, f"{urlparse(at).path} for the gang: {found}")
             page.picture(given["pictures"], "gang" + urlparse(at).path.replace("/", "-"))
 
-        seen = walk(page, address, ["/site"], visit, 40)
+        seen = walk(page, address, ["/site"], visit, 40, lambda at: sort_of(at) not in sorts)
         checks.that(len(seen) >= 4, f"the gang finds only {sorted(seen)}")
         for at in seen:
             checks.that("not yours" not in at, at)
