@@ -15,7 +15,7 @@ use tower::ServiceExt;
 use web::doors::{Manner, Wish, decide};
 use web::{App, router};
 
-const TOKEN: &str = "a-token-of-a-test";
+const TOKEN: &str = "5ca1ab1e5ca1ab1e5ca1ab1e5ca1ab1e5ca1ab1e5ca1ab1e5ca1ab1e5ca1ab1e";
 
 /// A book with the invented job, planned and saved; made once, for planning takes a second.
 struct Booked {
