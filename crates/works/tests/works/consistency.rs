@@ -1,5 +1,5 @@
 //! Self-consistency of odds: a date that is said to hold in 8 years of 10 of 30 made years, judged in 200 others made alike. It says nothing of real weather:
-//! both sets come from one maker. Slow, so behind `HARLWRIGHT_LONG`; the figures stand in `docs/odds.md`.
+//! both sets come from one maker. Slow, so behind `HARLWRIGHT_LONG`, which prints every pair and the pooled share.
 
 use jiff::civil::date;
 use rayon::prelude::*;
@@ -79,6 +79,6 @@ fn a_date_that_holds_eight_years_in_ten_holds_in_other_years() {
         share(unrounded)
     );
     assert!(stated >= 40, "{stated} pairs state a date");
-    // Stated as a working day, so that it is met somewhat more often than 8 years in 10, never clearly less.
-    assert!((77.0..=90.0).contains(&share(met)), "{:.1} %", share(met));
+    // The bar asked for: 78 to 82 of a hundred.
+    assert!((78.0..=82.0).contains(&share(met)), "{:.1} %", share(met));
 }
