@@ -52,7 +52,7 @@ fn drawn() -> Markup {
     let label = "A hundred years. Kept: another coat of limewash at about every fifth year, and it stays whole. Neglected: the limewash wears through in ten to fifteen years; the coats behind it then wear one at a time.";
     let kept: String = (5..100).step_by(5).map(|year| format!("M{} 78 l6 -20", x(year) - 3)).collect();
     html! {
-        figure.wide {
+        figure.wide tabindex="0" aria-label="A hundred years, kept and neglected" {
             svg.hundred viewBox="0 0 1100 210" role="img" aria-label=(label) {
                 path.axis d={ "M100 30 H" (x(100)) } {}
                 @for decade in 0..=10 { path.axis d={ "M" (x(decade * 10)) " 24 v12" } {} text.num x=(x(decade * 10)) y="16" { @if decade == 0 { "finished" } @else { (decade * 10) } } }
