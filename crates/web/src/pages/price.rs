@@ -91,7 +91,7 @@ fn lengths(price: &Price) -> Markup {
         @else {
             dl.lengths {
                 @for (heading, sum) in &sums {
-                    @let end = trimmed(sum.length() / longest * 996.0 + 2.0, 1);
+                    @let end = trimmed(sum.length().abs() / longest * 996.0 + 2.0, 1);
                     div {
                         dt { (heading) }
                         dd {
