@@ -162,10 +162,12 @@ fn each_refusal_names_what_binds() {
     let mut much = two_walls();
     much.tasks.iter_mut().for_each(|task| (task.deadline, task.ways[0].slots) = (Some(26), 5));
     assert_eq!(one_refusal(&much).to_string(), "30 slots of work must have ended by slot 26, and the gangs have 26 open slots until then.");
-    let short = Instance { slots: 12, ..two_walls() };
-    assert!(
-        one_refusal(&short).to_string().starts_with("a finish can begin nowhere: it can follow a straightening at no slot within the 12")
-    );
+    let short = refusals(&Instance { slots: 12, ..two_walls() });
+    assert_eq!(short.len(), 2, "each wall is told of: {short:?}");
+    for (refusal, wall) in short.iter().zip(["a", "b"]) {
+        let said = format!("{wall} finish can begin nowhere: it can follow {wall} straightening at no slot within the 12");
+        assert!(refusal.to_string().starts_with(&said), "{refusal}");
+    }
     let missing = Instance { gangs: Vec::new(), ..two_walls() };
     assert_eq!(refusals(&missing).len(), 6);
     assert_eq!(one_refusal(&Instance { tasks: Vec::new(), gaps: Vec::new(), ..two_walls() }), Refusal::NoTasks);

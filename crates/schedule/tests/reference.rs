@@ -7,13 +7,12 @@
 mod harness;
 mod made;
 
-use std::time::{Duration, Instant};
-
 use schedule::{Aim, Ended, Instance, Settings, first, solve};
 use serde_json::{Value, json};
 
-/// Each answer of ours that is proved takes less than this.
-const OURS: Duration = Duration::from_secs(5);
+/// Each proof of ours takes fewer steps than this: five seconds on two cores at the pace `Settings::default` names. Seconds themselves are printed by
+/// `cargo bench -p schedule`, since a test that reads the clock fails on a busy machine.
+const OUR_STEPS: u64 = 150_000;
 
 fn asked(instance: &Instance, aim: Aim) -> Value {
     json!({ "instance": made::wire(instance), "aim": match aim { Aim::Finish => "finish", Aim::Cost => "cost" } })
@@ -25,7 +24,7 @@ fn theirs(cases: &[(Instance, Aim)], seconds: u32) -> Vec<Value> {
     answer["cases"].as_array().unwrap().clone()
 }
 
-/// Our proved best equals theirs, and ours is there in time.
+/// Our proved best equals theirs, and ours is there in few enough steps.
 fn compare(sizes: &[(u64, u32, u32, u32)], aim: Aim) {
     let cases: Vec<(Instance, Aim)> =
         sizes.iter().map(|&(seed, walls, coats, weeks)| (made::made(seed, walls, coats, weeks), aim)).collect();
@@ -33,14 +32,12 @@ fn compare(sizes: &[(u64, u32, u32, u32)], aim: Aim) {
     assert_eq!(theirs.len(), sizes.len());
     for (((instance, _), theirs), size) in cases.iter().zip(&theirs).zip(sizes) {
         assert!(instance.tasks.len() <= 24);
-        let begun = Instant::now();
         let ours = solve(instance, aim, Settings::default(), &|| false).unwrap();
-        let took = begun.elapsed();
         assert_eq!(theirs["status"], "OPTIMAL", "{size:?}: CP-SAT ended without a proof, so nothing was compared: {theirs}");
         assert_eq!(ours.ended, Ended::Proved, "{size:?}");
         assert_eq!(json!(ours.plan.costs.aim(aim)), theirs["value"], "{size:?}");
         assert_eq!(instance.judge(&ours.plan.tasks).unwrap(), ours.plan.costs, "{size:?}");
-        assert!(took < OURS, "{size:?}: {took:?}");
+        assert!(ours.steps < OUR_STEPS, "{size:?}: {} steps", ours.steps);
     }
 }
 

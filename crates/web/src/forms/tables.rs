@@ -25,6 +25,7 @@ pub const TABLES: &[TableAt] = &[
     at("weather", "survey"),
     at("system", "coats"),
     at("catalogue", "coats"),
+    at("before", "calendar"),
     at("window", "calendar"),
     at("calendar", "calendar"),
     at("gangs", "calendar"),
