@@ -141,7 +141,7 @@ pub fn edge_curve(curve: &EdgeCurve, theme: &Theme) -> Figure {
         one_line(&mut canvas, theme, curve, line, (top + theme.size * 0.9, tall), &x);
         top += tall + apart;
     }
-    let base = top - apart + theme.size * 2.6;
+    let base = top - apart + theme.size * 2.4;
     let own = x(curve.own_edge_m.clamp(low, high));
     canvas.dashed((own, first + theme.size * 0.5), (own, base), theme.ochre, theme.rule, theme.size * 0.4);
     canvas.line((x(low), base), (x(high), base), theme.ink, theme.rule);
