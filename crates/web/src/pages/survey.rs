@@ -81,7 +81,7 @@ fn walls(job: &Standing, who: &Visitor, editing: &Editing) -> Markup {
             }
         }
     };
-    part("The walls", &html! { p { "Walked round with the sun, each from outside, all at one scale." } }, &matter)
+    part("The walls", &html! { p { "Walked round with the sun, each from outside" span.not-narrow { ", all at one scale" } "." } }, &matter)
 }
 
 /// What nobody has answered for on a wall.

@@ -90,7 +90,7 @@ fn with_plan(job: &Standing, who: &Visitor, saved: &Saved) -> Markup {
 fn drawn(job: &Standing, saved: &Saved) -> Markup {
     let plan = &saved.plan;
     let notes = html! {
-        p { "Walked round with the sun, all at one scale." }
+        p { "Walked round with the sun" span.not-narrow { ", all at one scale" } "." }
         @if let Some(figure) = saved.figure("site-plan") { (inline_svg(figure, "site")) }
     };
     let words = html! {
