@@ -137,7 +137,7 @@ fn weather_costs(plan: &Plan) -> String {
         _ => " No margin is asked for beyond that (rates.margin_years_in_20).".to_owned(),
     };
     let line = format!(
-        "The middle year costs {} before tax, expected weather {} and coats to redo {}: in the mean {}. It is not passed in {}.{margin}",
+        "The middle year costs {} before tax, expected weather {} and coats to redo {}: in the mean {}. What is not passed in {}.{margin}",
         risk.middle.to_tens(),
         risk.expected_weather.to_tens(),
         risk.redo.to_tens(),

@@ -198,11 +198,8 @@ fn says(name: &str, base: &Side, side: &Result<Side, String>, paired: Option<&Pa
         if tens.amount.is_zero() { "nothing more".to_owned() } else { format!("{tens} {what}") }
     };
     let (sooner, _, later) = paired.sooner_same_later;
-    let tenths = paired
-        .money
-        .tenths
-        .as_ref()
-        .map_or(String::new(), |(low, high)| format!(" (one year in ten {} or better, one {} or worse)", money(low), money(high)));
+    let tenths =
+        paired.money.tenths.as_ref().map_or(String::new(), |(low, high)| format!(" (in 8 years of 10 {} to {})", money(low), money(high)));
     let by = |side: &Side| side.odds.as_ref().map(|odds| said(odds.eight_in_ten));
     let odds = match (by(base), by(changed)) {
         (Some(one), Some(other)) if one != other => format!(" 8 years in 10 it is finished by {other} instead of {one}."),
