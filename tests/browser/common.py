@@ -73,7 +73,7 @@ class Browser:
         service = Service(executable_path=os.environ["HARLWRIGHT_CHROMEDRIVER"])
         self.driver = webdriver.Chrome(options=options, service=service)
         self.driver.set_page_load_timeout(30)
-        self.driver.set_script_timeout(30)
+        self.driver.set_script_timeout(90)
         self.resize(size)
         if dark:
             self.scheme(dark)
@@ -201,11 +201,11 @@ def links(page, address):
 
 
 def is_page(address):
-    """True for what is shown as a page and not taken away as a file."""
+    """True for what is shown as a page and not taken away as a file; the site sheet, long as a season, has a test of its own."""
     path = urlparse(address).path
     last = path.rsplit("/", 1)[-1]
     files = (".pdf", ".csv", ".ics", ".toml", ".json", ".zip", ".svg", ".xlsx", ".txt")
-    return not last.endswith(files) and "/files/" not in path and not path.endswith(("/backup/book", "/progress"))
+    return not last.endswith(files) and "/files/" not in path and not path.endswith(("/backup/book", "/progress", "/site.html"))
 
 
 def sort_of(address):

@@ -94,6 +94,9 @@ def test(given, checks):
         checks.that("not yours" in page.words(), "a page that is not the gang's does not say so")
         page.picture(given["pictures"], "not-yours-360")
 
+    status, text, _ = ask(address, f"/jobs/{slug}/site.html", gang)
+    sheet = re.sub(r"<script.*?</script>", "", text, flags=re.DOTALL)
+    checks.that(status == 200 and "Week of" in sheet and not MONEY.search(sheet), f"the sheet answers the gang {status} or holds money")
     for path in PRICED:
         status, text, _ = ask(address, f"/jobs/{slug}{path}", gang, headers={"Accept": "text/html"})
         checks.that(status == 403 and not MONEY.search(text), f"/jobs/{slug}{path} answers the gang {status}")
