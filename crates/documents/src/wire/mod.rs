@@ -1,6 +1,7 @@
 //! plan/1: the wire form of a plan. Its types are written out here so that the plan's own types may change without changing what others
 //! have saved; `docs/plan-1.md` describes it. Nothing volatile stands in it.
 
+mod curing;
 mod money;
 mod programme;
 mod protection;

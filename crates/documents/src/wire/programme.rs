@@ -4,6 +4,8 @@ use jiff::civil::Date;
 use serde::Serialize;
 use works::{DayRecord, GapsBy, Plan, Task as Planned, Wait as Waited, WaitReason, WallRun, YearRun};
 
+use super::curing::{Covers, Ends, Freed};
+
 #[derive(Serialize)]
 pub(super) struct Programme<'p> {
     gaps_by: &'static str,
@@ -16,6 +18,8 @@ pub(super) struct Programme<'p> {
     waits: Vec<WaitDays>,
     /// Weather year of the middle run.
     middle_year: Option<i32>,
+    /// Null by rule of thumb.
+    ends: Option<Ends<'p>>,
     runs: Vec<Run<'p>>,
 }
 
@@ -35,6 +39,7 @@ impl<'p> Programme<'p> {
             gate: gate(&programme.gate),
             waits: programme.waits.iter().map(|(reason, days)| WaitDays { reason: name(*reason), days: *days }).collect(),
             middle_year: programme.runs.get(programme.middle).map(|run| run.year),
+            ends: programme.ends.as_ref().map(Ends::of),
             runs: programme.runs.iter().enumerate().map(|(index, run)| Run::of(run, index == programme.middle)).collect(),
         }
     }
@@ -136,6 +141,7 @@ struct Run<'p> {
     gang_days: f64,
     visits: u32,
     damping_visits: u32,
+    covers: Covers,
     scaffold_m2_weeks: f64,
     mending_visits: u32,
     losses: Vec<Loss<'p>>,
@@ -152,6 +158,7 @@ impl<'p> Run<'p> {
             gang_days: run.gang_days,
             visits: run.visits,
             damping_visits: run.damping_visits,
+            covers: Covers::of(&run.covers),
             scaffold_m2_weeks: run.scaffold_m2_weeks,
             mending_visits: run.mending_visits,
             losses: run.losses.iter().map(Loss::of).collect(),
@@ -209,6 +216,7 @@ struct Wall<'p> {
     still_waiting: Vec<Wait>,
     scaffold_from: Option<String>,
     scaffold_to: Option<String>,
+    freed: Option<Freed>,
     /// Only in the middle run.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     days: Vec<Day<'p>>,
@@ -223,6 +231,7 @@ impl<'p> Wall<'p> {
             still_waiting: wall.still_waiting.iter().map(Wait::of).collect(),
             scaffold_from: wall.scaffold_from.map(iso),
             scaffold_to: wall.scaffold_to.map(iso),
+            freed: wall.freed.as_ref().map(Freed::of),
             days,
         }
     }

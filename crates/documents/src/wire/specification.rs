@@ -70,6 +70,8 @@ struct Coat<'p> {
     cover_days: u32,
     damp_days: u32,
     wettings_a_day: u32,
+    /// Name of the policy that tends it in place of those days.
+    tended_by: Option<&'static str>,
     least_wait_days: f64,
     test: &'p str,
     method: &'p str,
@@ -113,6 +115,7 @@ impl<'p> Coat<'p> {
             cover_days: coat.protection.days,
             damp_days: coat.protection.damp_days,
             wettings_a_day: coat.protection.wettings_a_day,
+            tended_by: coat.protection.policy.map(works::protect::Policy::name),
             least_wait_days: coat.least_wait_days,
             test: &coat.test,
             method: &coat.method,

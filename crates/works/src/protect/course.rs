@@ -234,7 +234,8 @@ impl<'g> Crew<'g> {
 
     /// Cell-steps taken, and hours passed of all lanes and columns.
     pub(crate) fn work(&self) -> (u64, u64) {
-        (self.benches.iter().map(Bench::cell_steps).sum(), self.hours * self.benches.len() as u64)
+        let benches: u64 = self.benches.iter().map(Bench::cell_steps).sum();
+        (benches + self.nights.cell_steps(), self.hours * self.benches.len() as u64)
     }
 
     /// Whether a lane's course is over, or is to be handed on.

@@ -34,6 +34,11 @@ impl Nights {
         Ok(Self { benches: rule.ground.columns.iter().map(bench).collect::<Result<_, _>>()? })
     }
 
+    /// Cell-steps taken in nights lived again.
+    pub(crate) fn cell_steps(&self) -> u64 {
+        self.benches.iter().map(Bench::cell_steps).sum()
+    }
+
     /// The columns in the morning, thirsty ones damped down the evening before; `None` where none was thirsty, or the evening is not known.
     pub(crate) fn damped(&mut self, evening: Option<&Evening>, morning: usize) -> Result<Option<Vec<Checkpoint>>, CuringError> {
         let Some(evening) = evening.filter(|evening| evening.hour < morning && morning - evening.hour <= LONGEST_NIGHT_H) else {
