@@ -10,9 +10,9 @@ mod made;
 use schedule::{Aim, Ended, Instance, Settings, first, solve};
 use serde_json::{Value, json};
 
-/// Each proof of ours takes fewer steps than this: five seconds on two cores at the pace `Settings::default` names. Seconds themselves are printed by
-/// `cargo bench -p schedule`, since a test that reads the clock fails on a busy machine.
-const OUR_STEPS: u64 = 150_000;
+/// Each proof of ours takes fewer steps than this: five seconds on two busy cores at the pace `Settings::default` names. Seconds themselves are printed
+/// by `cargo bench -p schedule`, since a test that reads the clock fails on a busy machine.
+const OUR_STEPS: u64 = 30_000;
 
 fn asked(instance: &Instance, aim: Aim) -> Value {
     json!({ "instance": made::wire(instance), "aim": match aim { Aim::Finish => "finish", Aim::Cost => "cost" } })
@@ -41,47 +41,23 @@ fn compare(sizes: &[(u64, u32, u32, u32)], aim: Aim) {
     }
 }
 
-/// Seed, walls, coats of each, weeks.
-const INSTANCES: [(u64, u32, u32, u32); 15] = [
-    (1, 2, 3, 20),
-    (2, 2, 4, 20),
-    (3, 3, 3, 20),
-    (4, 3, 4, 20),
-    (5, 3, 4, 20),
-    (6, 4, 3, 20),
-    (7, 4, 4, 24),
-    (8, 4, 4, 24),
-    (9, 5, 3, 24),
-    (10, 5, 4, 36),
-    (11, 5, 4, 36),
-    (12, 6, 3, 24),
-    (13, 6, 4, 36),
-    (14, 6, 4, 24),
-    (15, 8, 3, 36),
-];
+/// Seed, walls, coats of each, weeks: what CP-SAT proved within seconds when these were chosen.
+const FINISHED: [(u64, u32, u32, u32); 7] =
+    [(1, 2, 3, 8), (2, 2, 4, 10), (4, 3, 4, 12), (5, 3, 4, 12), (6, 4, 3, 12), (8, 4, 4, 14), (9, 5, 3, 12)];
 
-/// The same for money. A proof of cost takes CP-SAT far longer, so there are more of the smaller ones.
-const COSTED: [(u64, u32, u32, u32); 15] = [
-    (1, 2, 3, 20),
-    (2, 2, 4, 20),
-    (3, 3, 3, 20),
-    (4, 3, 4, 20),
-    (5, 3, 4, 20),
-    (21, 2, 3, 20),
-    (22, 2, 3, 20),
-    (23, 2, 4, 20),
-    (24, 2, 4, 20),
-    (25, 3, 3, 20),
-    (26, 3, 3, 20),
-    (27, 3, 4, 20),
-    (28, 3, 4, 20),
-    (29, 4, 3, 20),
-    (8, 4, 4, 24),
-];
+/// The same for money, whose proof takes CP-SAT longer.
+const COSTED: [(u64, u32, u32, u32); 5] = [(1, 2, 3, 8), (2, 2, 4, 10), (4, 3, 4, 12), (5, 3, 4, 12), (8, 4, 4, 14)];
+
+/// Up to 24 tasks: minutes, so only where `HARLWRIGHT_LONG` is set.
+const LONG: [(u64, u32, u32, u32); 8] =
+    [(3, 3, 3, 20), (7, 4, 4, 24), (10, 5, 4, 36), (11, 5, 4, 36), (12, 6, 3, 24), (13, 6, 4, 36), (14, 6, 4, 24), (15, 8, 3, 36)];
 
 #[test]
 fn the_proved_least_finish_is_cp_sats() {
-    compare(&INSTANCES, Aim::Finish);
+    compare(&FINISHED, Aim::Finish);
+    if std::env::var_os("HARLWRIGHT_LONG").is_some() {
+        compare(&LONG, Aim::Finish);
+    }
 }
 
 #[test]
