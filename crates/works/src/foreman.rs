@@ -65,7 +65,8 @@ impl<'a> Foreman<'a> {
         self.unfinished.is_none() && begun > 0 && (begun > 1 || date >= self.sheet.approved_from) && !self.finished(wall)
     }
 
-    /// True when something may come to hang on how a wall stands before this day is over: the same, and a wall whose preparation may end this morning.
+    /// True when something may come to hang on how a wall stands before this day is over: the same, and a wall whose preparation may end
+    /// this day, since in its evening it may be damped down for the first coat.
     pub(crate) fn may_need_curing(&self, wall: usize, date: Date) -> bool {
         if self.needs_curing(wall, date) {
             return true;
@@ -73,7 +74,7 @@ impl<'a> Foreman<'a> {
         let book = &self.walls[wall];
         let soonest = (0..self.gangs.len()).map(|gang| self.sheet.half_days(gang, self.sheet.walls[wall].steps[0])).min().unwrap_or(0);
         let left = book.current.map_or(soonest, |current| current.left);
-        self.unfinished.is_none() && book.done.is_empty() && left <= 1 && date >= self.sheet.approved_from
+        self.unfinished.is_none() && book.done.is_empty() && left <= 2 && date >= self.sheet.approved_from
     }
 
     /// Before work: scaffold is shared out, ready coats are noted, covers whose days are over come down.

@@ -130,7 +130,7 @@ pub fn edge_curve(curve: &EdgeCurve, theme: &Theme) -> Figure {
     let mut canvas = Canvas::new(theme);
     let edges = || curve.choices.iter().map(|choice| choice.edge_m);
     let (low, high) = (edges().fold(f64::INFINITY, f64::min), edges().fold(0.0, f64::max));
-    let right = theme.wide - theme.size * 5.5;
+    let right = theme.wide - theme.size * 6.5;
     let span = (high - low).max(1e-9);
     let x = |edge_m: f64| theme.size + (edge_m - low) / span * (right - theme.size);
     let (tall, apart) = (theme.size * 5.0, theme.size * 3.8);
