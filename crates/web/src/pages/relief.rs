@@ -161,7 +161,7 @@ fn sheet(job: &Standing, who: &Visitor, lain: &Lain, looked: &Looked) -> Markup 
     };
     html! {
         (answer("", &sentence, &then))
-        (part("The edge", &html! { p { "Longer is flatter and takes more mortar." } p { "Days and money are quick: " (looked.curve.basis.trim_start_matches("quick: ")) "." } }, &slider))
+        (part("The edge", &html! { p { "A longer edge leaves a flatter wall, more to fill under it and, past the limit of a pass, another pass." } p { "Days and money are quick: " (looked.curve.basis.trim_start_matches("quick: ")) "." } }, &slider))
         @if let (Some(read), Some(drawn)) = (&lain.read, &looked.drawn) { (mapped(job, lain, read, drawn, looked)) }
         (part("Every length", &html! { p { "Quick, until the plan is reckoned with the length you choose." } }, &curve(who, &looked.curve)))
     }
@@ -171,7 +171,7 @@ fn said(choice: &EdgeChoice, priced: bool) -> String {
     let litres = documents::words::grouped(1000.0 * choice.mortar_m3);
     let passes = counted(choice.passes, "pass", "passes");
     let days = choice.days.map_or("not finished this season".to_owned(), |days| format!("about {days} days from the start"));
-    let money = choice.before_tax.as_ref().filter(|_| priced).map_or(String::new(), |money| format!(", about {}", money.to_cents()));
+    let money = choice.before_tax.as_ref().filter(|_| priced).map_or(String::new(), |money| format!(", about {}", money.to_tens()));
     format!("an edge of {} m takes {litres} litres in {passes}; {days}{money}.", trimmed(choice.edge_m, 2))
 }
 
