@@ -28,7 +28,7 @@ pub struct OrderOfWork {
     pub late_a_day: Money,
     /// The walls in the order of the job, begun on its start.
     pub as_it_stands: Judged,
-    /// The orders found: the best first, then the riskier and the safer, as far as they differ.
+    /// The orders found, by the waits the solver took: best, riskier, safer; two may be equal.
     pub orders: Vec<Ordered>,
     /// Why one of them is missing, in sentences.
     pub missing: Vec<String>,
@@ -43,13 +43,13 @@ pub struct Ordered {
     pub name: &'static str,
     /// How long each coat was taken to need, in words.
     pub gaps: &'static str,
-    /// Day of the first piece of work.
+    /// Day on which it is begun.
     pub start: Date,
     /// Walls in the order in which they are begun.
     pub walls: Vec<Slug>,
-    /// The pieces of work as the solver placed them.
+    /// The pieces of work as the solver placed them; none where the foreman lives a neighbour of its order better.
     pub pieces: Vec<Piece>,
-    /// What the solver knows of it, in a sentence.
+    /// What is known of it, in a sentence.
     pub known: String,
     /// What it comes to where the foreman lives it.
     pub judged: Judged,
@@ -145,17 +145,21 @@ fn ordered(question: &Question, judge: &Judge, confidence: Confidence, seed: u64
         }
     })?;
     let (walls, start) = question.order(&answer.plan);
-    let (walls, start, judged) = judge.polished(walls, start)?;
+    let (polished, begun, judged) = judge.polished(walls.clone(), start)?;
+    let as_placed = polished == walls && begun == start;
     Ok(Ordered {
         name: confidence.name(),
         gaps: confidence.words(),
-        start,
-        walls,
-        pieces: question.pieces(&answer.plan),
-        known: known(&answer),
+        start: begun,
+        walls: polished,
+        pieces: if as_placed { question.pieces(&answer.plan) } else { Vec::new() },
+        known: if as_placed { known(&answer) } else { NEIGHBOUR.to_owned() },
         judged,
     })
 }
+
+/// What is known of an order that the foreman lives better than the one the solver found.
+const NEIGHBOUR: &str = "Better than the solver's own order, as the foreman lives it: two walls exchanged, or the start moved by a week. Nothing is proved of it.";
 
 /// What the solver knows of its answer, in a sentence.
 fn known(answer: &Answer) -> String {
