@@ -18,30 +18,30 @@ const MOST_KEYS: usize = 10_000;
 pub struct Tries(Mutex<BTreeMap<String, (u32, Instant)>>);
 
 impl Tries {
-    /// Counts a try under each key, each with the most there may be in a window.
+    /// Counts a try under each key in turn, each with the most there may be in a window. The first key with too many ends it: a caller past the limit
+    /// of its address fills no more of the table with names. A full table refuses only keys that are not in it.
     ///
     /// # Errors
     /// How long to wait, if there were too many under one of them.
     pub fn count(&self, keys: &[(String, u32)], now: Instant) -> Result<(), Duration> {
         let mut table = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if table.len() + keys.len() > MOST_KEYS {
-            table.retain(|_, (_, since)| now.duration_since(*since) < WINDOW);
-            if table.len() + keys.len() > MOST_KEYS {
-                return Err(WINDOW);
-            }
-        }
-        let mut wait = None;
         for (key, most) in keys {
+            if table.len() >= MOST_KEYS && !table.contains_key(key) {
+                table.retain(|_, (_, since)| now.duration_since(*since) < WINDOW);
+                if table.len() >= MOST_KEYS {
+                    return Err(WINDOW);
+                }
+            }
             let (tries, since) = table.entry(key.clone()).or_insert((0, now));
             if now.duration_since(*since) >= WINDOW {
                 (*tries, *since) = (0, now);
             }
             *tries = tries.saturating_add(1);
             if *tries > *most {
-                wait = wait.max(Some(WINDOW.saturating_sub(now.duration_since(*since))));
+                return Err(WINDOW.saturating_sub(now.duration_since(*since)));
             }
         }
-        wait.map_or(Ok(()), Err)
+        Ok(())
     }
 
     /// Forgets the tries under a key: the right password was given.
@@ -61,15 +61,25 @@ mod tests {
     #[test]
     fn after_eight_tries_one_waits_for_the_window_to_pass() {
         let (tries, begun) = (Tries::default(), Instant::now());
-        let keys = [named("ann"), ("from 192.0.2.7".to_owned(), 9)];
+        let keys = [("from 192.0.2.7".to_owned(), 9), named("ann")];
         for second in 0..8 {
             assert_eq!(tries.count(&keys, begun + Duration::from_secs(second)), Ok(()));
         }
         let wait = tries.count(&keys, begun + Duration::from_secs(10));
         assert_eq!(wait, Err(WINDOW - Duration::from_secs(10)));
         assert_eq!(tries.count(&[named("bob")], begun), Ok(()), "another is not kept waiting");
-        assert!(tries.count(&[named("bob"), keys[1].clone()], begun).is_err(), "but from the same address it is");
+        assert!(tries.count(&[keys[0].clone(), named("bob")], begun).is_err(), "but from the same address it is");
         assert_eq!(tries.count(&keys, begun + WINDOW), Ok(()));
+    }
+
+    #[test]
+    fn an_address_past_its_limit_fills_no_table() {
+        let (tries, now) = (Tries::default(), Instant::now());
+        for number in 0..50 {
+            let _ = tries.count(&[("from 192.0.2.7".to_owned(), 9), named(&number.to_string())], now);
+        }
+        let kept = tries.0.lock().unwrap_or_else(PoisonError::into_inner).len();
+        assert_eq!(kept, 10, "the address and the nine names it was let try");
     }
 
     #[test]
@@ -89,6 +99,11 @@ mod tests {
         let (tries, now) = (Tries::default(), Instant::now());
         let refused = (0..MOST_KEYS + 5).filter(|number| tries.count(&[named(&number.to_string())], now).is_err()).count();
         assert_eq!(refused, 5);
+        assert_eq!(tries.count(&[named("0")], now), Ok(()), "who is in the full table is still judged");
+        for _ in 2..MOST_OF_NAME {
+            assert_eq!(tries.count(&[named("0")], now), Ok(()));
+        }
+        assert!(tries.count(&[named("0")], now).is_err());
         assert_eq!(tries.count(&[named("late")], now + WINDOW), Ok(()), "when the window has passed there is room again");
     }
 }

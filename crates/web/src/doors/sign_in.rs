@@ -1,6 +1,6 @@
 //! Signing in and out. The answer to a wrong name and to a wrong password is the same, and takes as long.
 
-use std::net::SocketAddr;
+use std::net::{IpAddr, Ipv6Addr, SocketAddr};
 use std::time::Instant;
 
 use axum::Router;
@@ -78,8 +78,9 @@ async fn take(State(doors): State<Doors>, Caller(caller): Caller, headers: Heade
     let from = caller_named(&doors, &headers, caller);
     let name: String = given.name.trim().chars().take(LONGEST_NAME).collect();
     let by_name = format!("name {name} from {from}");
-    if let Err(wait) = doors.tries().count(&[(by_name.clone(), MOST_OF_NAME), (format!("from {from}"), MOST_FROM_ADDRESS)], Instant::now())
-    {
+    // The address first: past its own limit it is turned away before another name is kept.
+    let keys = [(format!("from {from}"), MOST_FROM_ADDRESS), (by_name.clone(), MOST_OF_NAME)];
+    if let Err(wait) = doors.tries().count(&keys, Instant::now()) {
         return Refusal::TooOften { wait_s: wait.as_secs() }.answer("/sign-in", &headers, doors.dress());
     }
     match enter(&doors, &name, given.password).await {
@@ -158,14 +159,31 @@ impl<S: Sync> FromRequestParts<S> for Caller {
 /// The caller as the tries are counted: its address, or behind a proxy the last one the proxy wrote.
 fn caller_named(doors: &Doors, headers: &HeaderMap, caller: Option<SocketAddr>) -> String {
     let told = headers.get_all("x-forwarded-for").iter().next_back().and_then(|value| value.to_str().ok());
-    let last = told.and_then(|value| value.rsplit(',').next()).map(str::trim).and_then(|word| word.parse::<std::net::IpAddr>().ok());
+    let last = told.and_then(|value| value.rsplit(',').next()).map(str::trim).and_then(|word| word.parse::<IpAddr>().ok());
     let address = if doors.manner().behind_proxy { last } else { None };
-    address.or_else(|| caller.map(|caller| caller.ip())).map_or_else(|| "nowhere".to_owned(), |address| address.to_string())
+    address.or_else(|| caller.map(|caller| caller.ip())).map_or_else(|| "nowhere".to_owned(), counted_as)
+}
+
+/// An address as it is counted: of version 6 its first 64 bits, because one household is given all the addresses behind them.
+fn counted_as(address: IpAddr) -> String {
+    match address.to_canonical() {
+        IpAddr::V4(address) => address.to_string(),
+        IpAddr::V6(address) => format!("{}/64", Ipv6Addr::from(u128::from(address) & !u128::from(u64::MAX))),
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn addresses_of_one_household_count_as_one() {
+        let counted = |text: &str| text.parse::<IpAddr>().map(counted_as).unwrap_or_default();
+        assert_eq!(counted("2001:db8:1:2:3:4:5:6"), "2001:db8:1:2::/64");
+        assert_eq!(counted("2001:db8:1:2::9"), "2001:db8:1:2::/64");
+        assert_ne!(counted("2001:db8:1:3::9"), "2001:db8:1:2::/64");
+        assert_eq!(counted("::ffff:192.0.2.7"), counted("192.0.2.7"));
+    }
 
     #[test]
     fn after_signing_in_one_stays_inside() {
