@@ -63,31 +63,31 @@ impl IntoResponse for Problem {
     }
 }
 
-/// Entity tag of a version.
-pub fn tag(version: i64) -> String {
-    format!("\"v{version}\"")
+/// Entity tag of a version. The mark tells apart what is shown differently of the same version; `"v3-site"` has the mark `-site`.
+pub fn tag(version: i64, mark: &str) -> String {
+    format!("\"v{version}{mark}\"")
 }
 
 /// An answer with its entity tag.
-pub fn tagged(status: StatusCode, version: i64, body: Value) -> Response {
+pub fn tagged(status: StatusCode, tag: &str, body: Value) -> Response {
     let mut response = (status, Json(body)).into_response();
-    if let Ok(value) = HeaderValue::from_str(&tag(version)) {
+    if let Ok(value) = HeaderValue::from_str(tag) {
         response.headers_mut().insert(ETAG, value);
     }
     response
 }
 
 /// An answer with its entity tag, or nothing where the caller has it already.
-pub fn fresh(headers: &HeaderMap, version: i64, body: impl FnOnce() -> Value) -> Response {
+pub fn fresh(headers: &HeaderMap, tag: &str, body: impl FnOnce() -> Value) -> Response {
     let known = headers.get(IF_NONE_MATCH).and_then(|value| value.to_str().ok());
-    if known.is_some_and(|known| known.split(',').any(|one| one.trim().trim_start_matches("W/") == tag(version))) {
+    if known.is_some_and(|known| known.split(',').any(|one| one.trim().trim_start_matches("W/") == tag)) {
         let mut response = StatusCode::NOT_MODIFIED.into_response();
-        if let Ok(value) = HeaderValue::from_str(&tag(version)) {
+        if let Ok(value) = HeaderValue::from_str(tag) {
             response.headers_mut().insert(ETAG, value);
         }
         return response;
     }
-    tagged(StatusCode::OK, version, body())
+    tagged(StatusCode::OK, tag, body())
 }
 
 /// The version a change was made on, from `If-Match`.
@@ -181,5 +181,19 @@ impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for Place<T
         place.map(|axum::extract::Path(place)| Self(place)).map_err(|_| {
             Problem::new(StatusCode::NOT_FOUND, "There is nothing at this address.", "GET /api/openapi.json describes all there is.")
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn who_has_another_reading_of_a_version_is_told_the_whole() {
+        let mut headers = HeaderMap::new();
+        headers.insert(IF_NONE_MATCH, HeaderValue::from_static("\"v3\""));
+        let status = |mark: &str| fresh(&headers, &tag(3, mark), || json!({})).status();
+        assert_eq!(status(""), StatusCode::NOT_MODIFIED);
+        assert_eq!(status("-site"), StatusCode::OK);
     }
 }

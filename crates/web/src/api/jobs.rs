@@ -9,7 +9,7 @@ use serde::Deserialize;
 use serde_json::{Value, json};
 use store::{BookedJob, Handed, Listed, SiteEntry};
 
-use super::answer::{Body, MadeOn, Place, Problem, change_failed, fresh, tagged};
+use super::answer::{Body, MadeOn, Place, Problem, change_failed, fresh, tag, tagged};
 use crate::App;
 use crate::doors::Visitor;
 use crate::pages::title_of;
@@ -35,9 +35,14 @@ fn whole(job: &BookedJob) -> Value {
     json!({ "slug": job.slug, "title": job.title, "version": job.version, "changed_at": job.changed_at, "put_away": job.put_away, "text": job.text })
 }
 
+/// Entity tag of a job as it is read.
+fn tag_of(job: &BookedJob) -> String {
+    tag(job.version, "")
+}
+
 pub async fn show(State(app): State<App>, headers: HeaderMap, Place(slug): Place<String>) -> Answer {
     let job = app.read(move |book| book.job(&slug)).await?;
-    Ok(fresh(&headers, job.version, || whole(&job)))
+    Ok(fresh(&headers, &tag_of(&job), || whole(&job)))
 }
 
 /// A job file sent.
@@ -74,7 +79,7 @@ pub async fn add(State(app): State<App>, Body(sent): Body<Sent>) -> Answer {
     let (text, what) = sent.checked()?;
     let title = title_of(&text);
     let job = app.write(move |book| book.add_job(&title, &text, what.as_deref().unwrap_or("brought in by a program"))).await?;
-    let mut response = tagged(StatusCode::CREATED, job.version, whole(&job));
+    let mut response = tagged(StatusCode::CREATED, &tag_of(&job), whole(&job));
     if let Ok(place) = HeaderValue::from_str(&format!("/api/jobs/{}", job.slug)) {
         response.headers_mut().insert(LOCATION, place);
     }
@@ -94,7 +99,7 @@ pub async fn change(State(app): State<App>, Place(slug): Place<String>, MadeOn(m
 
 async fn stands(app: &App, slug: String, version: i64) -> Answer {
     let job = app.read(move |book| book.job(&slug)).await?;
-    Ok(tagged(StatusCode::OK, version, whole(&job)))
+    Ok(tagged(StatusCode::OK, &tag(version, ""), whole(&job)))
 }
 
 pub async fn undo(State(app): State<App>, Place(slug): Place<String>, MadeOn(made_on): MadeOn) -> Answer {

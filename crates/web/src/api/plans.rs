@@ -11,7 +11,7 @@ use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 use serde_json::{Value, json};
 
-use super::answer::{Asked, Place, Problem, fresh};
+use super::answer::{Asked, Place, Problem, fresh, tag};
 use crate::App;
 use crate::doors::Visitor;
 use crate::plan::{Saved, saved};
@@ -29,6 +29,11 @@ fn readable(saved: &Saved, who: &Visitor) -> Value {
     if who.sees_prices() { whole() } else { documents::without_prices(&saved.json).unwrap_or_default() }
 }
 
+/// Entity tag of the plan as somebody may read it: who signs in with another role has not got this reading of it yet.
+fn tag_of(saved: &Saved, who: &Visitor) -> String {
+    tag(saved.number, if who.sees_prices() { "" } else { "-site" })
+}
+
 async fn latest_number(app: &App, slug: &str) -> Result<i64, Problem> {
     let name = slug.to_owned();
     let listed = app.read(move |book| book.revisions(&name)).await?;
@@ -42,7 +47,7 @@ async fn latest_of(app: &App, slug: &str) -> Result<Arc<Saved>, Problem> {
 
 pub async fn latest(State(app): State<App>, who: Visitor, headers: HeaderMap, Place(slug): Place<String>) -> Answer {
     let saved = latest_of(&app, &slug).await?;
-    Ok(fresh(&headers, saved.number, || readable(&saved, &who)))
+    Ok(fresh(&headers, &tag_of(&saved, &who), || readable(&saved, &who)))
 }
 
 pub async fn list(State(app): State<App>, Place(slug): Place<String>) -> Answer {
@@ -60,7 +65,7 @@ pub struct Numbered {
 
 pub async fn show(State(app): State<App>, who: Visitor, headers: HeaderMap, Place(at): Place<Numbered>) -> Answer {
     let saved = saved(&app, &at.job, at.number).await?;
-    Ok(fresh(&headers, saved.number, || readable(&saved, &who)))
+    Ok(fresh(&headers, &tag_of(&saved, &who), || readable(&saved, &who)))
 }
 
 /// A document of a saved plan.

@@ -17,13 +17,14 @@ const ALWAYS: [(HeaderName, &str); 7] = [
     (HeaderName::from_static("permissions-policy"), "camera=(), geolocation=(), microphone=(), payment=(), usb=()"),
 ];
 
-/// Sets what is not set yet. What is told to somebody signed in is kept by nobody on the way, and not shown after signing out.
+/// Sets what is not set yet. What is told to somebody signed in is kept by nobody, neither on the way nor by the browser, so that it cannot be shown
+/// after signing out. Drawings of the house (`/assets`) tell nothing and set a rule of their own.
 pub fn harden(headers: &mut HeaderMap, secure: bool, signed_in: bool) {
     for (name, value) in ALWAYS {
         headers.entry(name).or_insert(HeaderValue::from_static(value));
     }
     if signed_in {
-        headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("private, no-cache"));
+        headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("private, no-store"));
     }
     if secure {
         headers.entry(header::STRICT_TRANSPORT_SECURITY).or_insert(HeaderValue::from_static("max-age=31536000"));
@@ -41,7 +42,7 @@ mod tests {
         harden(&mut headers, true, true);
         assert_eq!(headers[header::CONTENT_SECURITY_POLICY], "default-src 'none'");
         assert_eq!(headers[header::X_CONTENT_TYPE_OPTIONS], "nosniff");
-        assert_eq!(headers[header::CACHE_CONTROL], "private, no-cache");
+        assert_eq!(headers[header::CACHE_CONTROL], "private, no-store");
         assert!(headers.contains_key(header::STRICT_TRANSPORT_SECURITY));
     }
 

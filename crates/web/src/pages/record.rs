@@ -308,7 +308,7 @@ async fn photograph(State(app): State<App>, Address((slug, name)): Address<(Stri
         })
         .await?
         .ok_or_else(|| PageError::nothing("photograph"))?;
-    Ok(([(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "private, max-age=86400")], bytes).into_response())
+    Ok(([(header::CONTENT_TYPE, kind)], bytes).into_response())
 }
 
 #[cfg(test)]
