@@ -63,6 +63,9 @@ impl IntoResponse for Problem {
     }
 }
 
+/// Mark in the entity tag of a job that is put away: another answer, though its text has no new version.
+pub const PUT_AWAY: &str = "a";
+
 /// Entity tag of a version. The mark tells apart what is shown differently of the same version; `"v3-site"` has the mark `-site`.
 pub fn tag(version: i64, mark: &str) -> String {
     format!("\"v{version}{mark}\"")
@@ -105,11 +108,16 @@ impl<S: Sync> FromRequestParts<S> for MadeOn {
                 "Send the entity tag of the job you changed as `If-Match`, such as `If-Match: \"v3\"`.",
             ));
         };
-        let version = given.to_str().ok().and_then(|text| text.trim().strip_prefix("\"v")?.strip_suffix('"')?.parse().ok());
-        version.map(Self).ok_or_else(|| {
+        version_of(given).map(Self).ok_or_else(|| {
             Problem::bad("`If-Match` is no entity tag of a job.", "Send the tag as the job was given with it, such as `\"v3\"`.")
         })
     }
+}
+
+/// The version in the tag of a job, put away or not.
+fn version_of(tag: &HeaderValue) -> Option<i64> {
+    let inside = tag.to_str().ok()?.trim().strip_prefix("\"v")?.strip_suffix('"')?;
+    inside.strip_suffix(PUT_AWAY).unwrap_or(inside).parse().ok()
 }
 
 /// A failed change as its problem: a lost race is a failed precondition.
@@ -187,6 +195,15 @@ impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for Place<T
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_change_is_made_on_a_job_put_away_or_not() {
+        let version = |text| version_of(&HeaderValue::from_static(text));
+        assert_eq!([version("\"v3\""), version("\"v3a\"")], [Some(3), Some(3)]);
+        for bad in ["v3", "\"v3", "\"va\"", "\"v3aa\"", "\"v3-site\"", "*"] {
+            assert_eq!(version(bad), None, "{bad}");
+        }
+    }
 
     #[test]
     fn who_has_another_reading_of_a_version_is_told_the_whole() {

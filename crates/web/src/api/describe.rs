@@ -46,7 +46,7 @@ fn operation(route: &Route) -> Value {
         json!({ "name": name, "in": "query", "required": needed, "schema": schema })
     }));
     if route.on_version {
-        let schema = json!({ "type": "string", "pattern": "^\"v[0-9]{1,18}\"$" });
+        let schema = json!({ "type": "string", "pattern": "^\"v[0-9]{1,18}a?\"$" });
         parameters.push(json!({ "name": "If-Match", "in": "header", "required": true, "schema": schema }));
     }
     let answer = match schema {

@@ -9,7 +9,7 @@ use serde::Deserialize;
 use serde_json::{Value, json};
 use store::{BookedJob, Handed, Listed, SiteEntry};
 
-use super::answer::{Body, MadeOn, Place, Problem, change_failed, fresh, tag, tagged};
+use super::answer::{Body, MadeOn, PUT_AWAY, Place, Problem, change_failed, fresh, tag, tagged};
 use crate::App;
 use crate::doors::Visitor;
 use crate::pages::title_of;
@@ -35,9 +35,14 @@ fn whole(job: &BookedJob) -> Value {
     json!({ "slug": job.slug, "title": job.title, "version": job.version, "changed_at": job.changed_at, "put_away": job.put_away, "text": job.text })
 }
 
-/// Entity tag of a job as it is read.
+/// Mark in the tag of a job that is put away.
+fn mark_of(job: &BookedJob) -> &'static str {
+    if job.put_away { PUT_AWAY } else { "" }
+}
+
+/// Entity tag of a job as it is read. Putting a job away makes no new version of its text, but another answer: `a` marks it.
 fn tag_of(job: &BookedJob) -> String {
-    tag(job.version, "")
+    tag(job.version, mark_of(job))
 }
 
 pub async fn show(State(app): State<App>, headers: HeaderMap, Place(slug): Place<String>) -> Answer {
@@ -99,7 +104,7 @@ pub async fn change(State(app): State<App>, Place(slug): Place<String>, MadeOn(m
 
 async fn stands(app: &App, slug: String, version: i64) -> Answer {
     let job = app.read(move |book| book.job(&slug)).await?;
-    Ok(tagged(StatusCode::OK, &tag(version, ""), whole(&job)))
+    Ok(tagged(StatusCode::OK, &tag(version, mark_of(&job)), whole(&job)))
 }
 
 pub async fn undo(State(app): State<App>, Place(slug): Place<String>, MadeOn(made_on): MadeOn) -> Answer {
