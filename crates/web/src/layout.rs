@@ -107,6 +107,9 @@ fn rule(job: &Standing, leaves: &[&Leaf], here: Option<usize>) -> Markup {
 fn waiting(page: &Page<'_>) -> Markup {
     let job = page.job;
     if let Some(progress) = &job.under_way {
+        if !changes_jobs(page.who) {
+            return html! { section.stale aria-label="The plan" { p { "The plan is being reckoned anew. Open this page again in a while." } } };
+        }
         return html! {
             section.stale aria-label="The plan" data-progress=(job.address("reckoning/progress")) {
                 p data-says-progress="" role="status" { (progress.says()) }

@@ -267,6 +267,7 @@ async fn a_gang_reaches_its_days_and_sees_no_price_on_them() {
             !body.contains('£') && !body.contains("GBP") && !body.contains("/price") && !body.contains("/why"),
             "{leaf} speaks of money"
         );
+        assert!(!body.contains("/record") && !body.contains("Stop it"), "{leaf} offers what a gang is refused");
     }
     for leaf in ["", "price", "order", "order.csv", "pack.zip", "record", "why/price.total"] {
         let (app, request) = as_gang(&address(leaf));

@@ -15,7 +15,7 @@ use store::{ENTRY_KINDS, SiteEntry};
 
 use crate::doors::Visitor;
 use crate::extract::{Address, Typed};
-use crate::layout::{Page, job_page, part};
+use crate::layout::{Page, changes_jobs, job_page, part};
 use crate::pages::Standing;
 use crate::pages::told::{Told, told};
 use crate::plan::days::{self, later};
@@ -81,7 +81,7 @@ fn sheet(job: &Standing, who: &Visitor, saved: &Saved, asked: Option<Date>, entr
         p.kept data-kept="" role="status" hidden {}
         (turn(job, date, (first, last)))
         div.scaffold { @for wall in walls { (of_wall(job, saved, who, date, wall)) } @if walls.is_empty() { p { "Nothing is asked of any wall in this week." } } }
-        (part("Logged", &html! { p { "Every entry of this job is on " a href=(job.address("record")) { "the record" } "." } }, &lately(&logged)))
+        (part("Logged", &html! { @if changes_jobs(who) { p { "Every entry of this job is on " a href=(job.address("record")) { "the record" } "." } } }, &lately(&logged)))
     })
 }
 
