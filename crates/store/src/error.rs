@@ -66,6 +66,14 @@ pub enum StoreError {
         /// Its name.
         name: String,
     },
+    /// An entry of a site log that was handed in for another job.
+    #[error("The entry “{entry}” stands already in the site log of {job}. Hand the log in there; nothing was taken in here.")]
+    Elsewhere {
+        /// Name of the entry.
+        entry: String,
+        /// Short name of the job whose log holds it.
+        job: String,
+    },
     /// Nothing to undo or redo.
     #[error("There is nothing to {0}.")]
     Nothing(&'static str),

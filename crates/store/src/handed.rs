@@ -30,6 +30,12 @@ pub struct Handed {
 }
 
 impl Handed {
+    /// What to tell somebody who hands the file in for a job it was not kept for; `None` where it fits or names no job.
+    pub fn not_for(&self, slug: &str) -> Option<String> {
+        let other = self.slug.as_deref().filter(|other| *other != slug)?;
+        Some(format!("This log was kept for {other}; hand it in there."))
+    }
+
     /// Reads a file.
     ///
     /// # Errors
@@ -107,7 +113,7 @@ impl Book {
     /// Adds what was handed over, all or nothing; how many entries were new. One that is there already stands once.
     ///
     /// # Errors
-    /// When there is no such job, or the book could not be written.
+    /// When there is no such job, an entry stands in the log of another, or the book could not be written.
     pub fn take_in(&self, slug: &str, entries: &[SiteEntry]) -> Result<usize, StoreError> {
         self.log_all(slug, entries)
     }

@@ -55,7 +55,9 @@ impl From<StoreError> for PageError {
     fn from(error: StoreError) -> Self {
         let status = match &error {
             StoreError::NotFound { .. } => StatusCode::NOT_FOUND,
-            StoreError::Conflict { .. } | StoreError::Taken { .. } | StoreError::Nothing(_) => StatusCode::CONFLICT,
+            StoreError::Conflict { .. } | StoreError::Taken { .. } | StoreError::Elsewhere { .. } | StoreError::Nothing(_) => {
+                StatusCode::CONFLICT
+            }
             StoreError::TooLarge { .. } => StatusCode::PAYLOAD_TOO_LARGE,
             StoreError::Picture(_) => StatusCode::UNPROCESSABLE_ENTITY,
             _ => StatusCode::INTERNAL_SERVER_ERROR,

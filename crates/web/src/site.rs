@@ -202,6 +202,9 @@ async fn take_in(State(app): State<App>, who: Visitor, Address(slug): Address<St
         Ok(handed) => handed,
         Err(problems) => return Ok((StatusCode::UNPROCESSABLE_ENTITY, log_page(&app, &who, &slug, &problems, None).await?).into_response()),
     };
+    if let Some(other) = handed.not_for(&slug) {
+        return Ok((StatusCode::UNPROCESSABLE_ENTITY, log_page(&app, &who, &slug, &[other], None).await?).into_response());
+    }
     let (all, name) = (handed.entries.len(), slug.clone());
     let added = app.write(move |book| book.take_in(&name, &handed.entries)).await?;
     if added == 0 && all == 0 {

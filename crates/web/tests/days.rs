@@ -213,6 +213,10 @@ async fn what_is_logged_on_the_scaffold_stands_once_and_on_the_record() {
     }
     let log: Vec<SiteEntry> = booked().app.book().site_log(&booked().slug).unwrap();
     assert_eq!(log.iter().filter(|entry| entry.given_id.starts_with("0123456789abcdef")).count(), 1, "told twice it stands once");
+    let strange = "entries=%7B%22format%22%3A%22site-log%2F1%22%2C%22job%22%3A%7B%22slug%22%3A%22kiln%22%7D%2C%22entries%22%3A%5B%5D%7D";
+    let (status, refused) = sent(&address("log"), "application/x-www-form-urlencoded", strange.to_owned()).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.contains("This log was kept for kiln; hand it in there."), "{refused}");
     let record = page(&address("record")).await;
     assert!(record.contains("logged on") && record.contains("on the day"), "the coat is compared with its reckoning");
     let bad = format!("tell=thrown&wall=moat&day=soon&id=x&words={}", "y".repeat(401));

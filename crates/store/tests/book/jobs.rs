@@ -129,6 +129,9 @@ fn the_site_log_grows_and_an_entry_told_twice_stands_once() {
     assert!(book.log("mill", &entry).unwrap());
     assert!(!book.log("mill", &entry).unwrap());
     assert_eq!(book.site_log("mill").unwrap().first(), Some(&entry));
+    book.add_job("Kiln", "b", "new").unwrap();
+    let told = book.log("kiln", &entry).unwrap_err().to_string();
+    assert!(told.contains("site log of mill") && book.site_log("kiln").unwrap().is_empty(), "{told}");
     assert!(book.log("mill", &SiteEntry { given_id: "phone-2".into(), body: "{".into(), ..entry }).is_err());
 }
 

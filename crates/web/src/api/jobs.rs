@@ -143,14 +143,18 @@ pub async fn log(State(app): State<App>, Place(slug): Place<String>) -> Answer {
 }
 
 pub async fn tell(State(app): State<App>, Place(slug): Place<String>, Body(sent): Body<Value>) -> Answer {
-    let handed = Handed::read(&sent.to_string()).map_err(|found| {
+    let refused = |found: Vec<String>| {
         let problem = Problem::new(
             StatusCode::UNPROCESSABLE_ENTITY,
             "The entries cannot be taken in.",
             "Mend them and send all again; nothing was taken in.",
         );
         problem.with(found.into_iter().map(Value::String).collect())
-    })?;
+    };
+    let handed = Handed::read(&sent.to_string()).map_err(refused)?;
+    if let Some(other) = handed.not_for(&slug) {
+        return Err(refused(vec![other]));
+    }
     let all = handed.entries.len();
     let added = app.write(move |book| book.take_in(&slug, &handed.entries)).await?;
     Ok(Json(json!({ "added": added, "known": all - added })).into_response())
