@@ -179,7 +179,11 @@ async fn a_scan_is_brought_mapped_and_ruled_with_any_edge() {
     assert!(app.book().job(&slug).unwrap().text.contains("coursed"), "a file that does not read changes nothing");
     assert_eq!(post(&app, &here, kind, form(&version, &scan())).await.0, StatusCode::SEE_OTHER);
     let text = app.book().job(&slug).unwrap().text;
-    assert!(text.contains("relief_file = \"relief-north.csv\"") && !text.contains("coursed"), "{text}");
+    assert!(text.contains("relief_file = \"relief-north-") && !text.contains("coursed"), "{text}");
+    let kept = app.book().attachments(&slug).unwrap();
+    let (status, page) = post(&app, &here, kind, form(&version, &format!("{}0,0,0\n", scan()))).await;
+    assert!(status == StatusCode::CONFLICT && page.contains("saved elsewhere"), "{status} {page}");
+    assert_eq!(app.book().attachments(&slug).unwrap(), kept, "a form of an earlier version brings no file");
     let page = get(&app, &format!("{here}?edge=0.9&x1=0&y1=0.7&x2=3&y2=0.7")).await.1;
     for word in ["data-depths", "Profile under the straight-edge", "Every length", "quick"] {
         assert!(page.contains(word), "{word}");

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 use store::Book;
 use survey::{Evenness, HighSpot, Surface};
+use tokio::sync::Semaphore;
 use works::{EdgeCurve, Inputs, ReadyTable, Unwatched};
 
 use crate::{App, PageError, reckoning};
@@ -77,6 +78,26 @@ fn cannot(says: String) -> PageError {
     PageError::new(StatusCode::UNPROCESSABLE_ENTITY, says, "Mend it in the survey, or bring another file.")
 }
 
+/// Turns at the heavy work of the reliefs; more wait, so that a few large scans do not take the whole machine and its memory.
+static TURNS: Semaphore = Semaphore::const_new(2);
+
+/// Does heavy work on a thread of its own, when its turn comes. A visitor who goes away does not free the turn before the work is done.
+///
+/// # Errors
+/// What the work says; `broke` where it came to no end.
+pub async fn heavy<T: Send + 'static>(
+    broke: &'static str,
+    work: impl FnOnce() -> Result<T, PageError> + Send + 'static,
+) -> Result<T, PageError> {
+    let turn = TURNS.acquire().await.map_err(|_| PageError::busy())?;
+    let done = tokio::task::spawn_blocking(move || {
+        let outcome = work();
+        drop(turn);
+        outcome
+    });
+    done.await.map_err(|_| PageError::machine(broke))?
+}
+
 type Shelf = Mutex<VecDeque<(String, Arc<Lain>)>>;
 
 static SHELF: LazyLock<Shelf> = LazyLock::new(Shelf::default);
@@ -88,8 +109,7 @@ static SHELF: LazyLock<Shelf> = LazyLock::new(Shelf::default);
 pub async fn lain(app: &App, slug: &str, wall: &str) -> Result<Arc<Lain>, PageError> {
     let (slug, wall) = (slug.to_owned(), wall.to_owned());
     let book = Arc::clone(app.book());
-    let done = tokio::task::spawn_blocking(move || lay(&book, &slug, &wall)).await;
-    done.map_err(|_| PageError::machine("The relief could not be read."))?
+    heavy("The relief could not be read.", move || lay(&book, &slug, &wall)).await
 }
 
 /// What a table and a relief were made from: the text of the job and the content of its files.

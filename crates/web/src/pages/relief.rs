@@ -2,6 +2,7 @@
 //! straight-edge with mortar and passes at once, days and money quick. Works by forms alone; a script only spares the waiting.
 
 use axum::Router;
+use axum::body::Bytes;
 use axum::extract::{DefaultBodyLimit, Multipart, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -11,6 +12,8 @@ use job::edit::Editing;
 use job::{ReliefForm, read_relief};
 use maud::{Markup, html};
 use serde::Deserialize;
+use sha2::{Digest, Sha256};
+use store::{Book, StoreError};
 use survey::{HeightField, Ruling, Straightened, straighten, usual_laying};
 use works::{EdgeChoice, EdgeCurve};
 
@@ -19,7 +22,7 @@ use crate::draw::theme;
 use crate::extract::{Address, Typed};
 use crate::layout::{Page, answer, changes_jobs, inline_svg, job_page, part};
 use crate::pages::Standing;
-use crate::pages::lain::{Lain, lain};
+use crate::pages::lain::{Lain, heavy, lain};
 use crate::pages::start::{only_for_changers, title_of};
 use crate::words::{counted, trimmed};
 use crate::{App, PageError};
@@ -107,8 +110,8 @@ async fn wall(
     let body = match &lain {
         Some(lain) => {
             let (own, asked) = (std::sync::Arc::clone(lain), asked);
-            let looked = tokio::task::spawn_blocking(move || look(&own, &asked)).await;
-            sheet(&job, &who, lain, &looked.map_err(|_| PageError::machine("The relief could not be ruled."))??)
+            let looked = heavy("The relief could not be ruled.", move || look(&own, &asked)).await?;
+            sheet(&job, &who, lain, &looked)
         }
         None => {
             html! { (answer("", &html! { "The relief of this wall cannot be read." }, &html! { @if let Some(error) = &fault { (error.says) } })) }
@@ -268,8 +271,7 @@ async fn depths(
     Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
     let lain = lain(&app, &slug, &wall).await?;
-    let table = tokio::task::spawn_blocking(move || depths_of(&lain, &asked)).await;
-    let table = table.map_err(|_| PageError::machine("The depths could not be read."))??;
+    let table = heavy("The depths could not be read.", move || depths_of(&lain, &asked)).await?;
     Ok(axum::Json(table).into_response())
 }
 
@@ -310,8 +312,19 @@ fn upload(job: &Standing, wall: &str) -> Markup {
 #[derive(Default)]
 struct Brought {
     name: String,
-    bytes: Vec<u8>,
+    bytes: Bytes,
     typed: Vec<(String, String)>,
+}
+
+/// A file that reads as a relief of its wall, and the job that names it.
+struct Fitting {
+    /// Name under which it lies with the job.
+    file: String,
+    bytes: Bytes,
+    /// The job file.
+    text: String,
+    /// What was done, for the history.
+    what: String,
 }
 
 async fn bring(
@@ -327,11 +340,13 @@ async fn bring(
             "Thin the scan to a point each 5 mm and bring it again; nothing was kept.",
         )
     };
+    // The whole file is held in memory until it is kept.
+    let _room = app.upload()?;
     let mut brought = Brought::default();
     while let Some(field) = form.next_field().await.map_err(broken)? {
         let name = field.name().unwrap_or_default().to_owned();
         match field.file_name().map(str::to_owned) {
-            Some(file) => (brought.name, brought.bytes) = (file, field.bytes().await.map_err(broken)?.to_vec()),
+            Some(file) => (brought.name, brought.bytes) = (file, field.bytes().await.map_err(broken)?),
             None => brought.typed.push((name, field.text().await.map_err(broken)?)),
         }
     }
@@ -339,18 +354,34 @@ async fn bring(
         return Err(PageError::bad("No file came with the form.", "Choose a file and send the form again."));
     }
     let back = format!("/jobs/{slug}/relief/{wall}");
-    app.write(move |book| Ok(take_in(book, &slug, &wall, &brought))).await??;
-    Ok(Redirect::to(&back).into_response())
-}
-
-/// Keeps a file that reads as a relief of the wall, and names it in the job; one that does not read changes nothing.
-fn take_in(book: &store::Book, slug: &str, wall: &str, brought: &Brought) -> Result<(), PageError> {
     let typed: Typed = brought.typed.iter().cloned().collect();
     let made_on = typed.made_on()?;
-    let stood = book.job(slug)?;
+    let name = slug.clone();
+    let stood = app.read(move |book| book.job(&name)).await?;
+    if stood.version != made_on {
+        return Err(stale(&StoreError::Conflict { stands: stood.version, made_on }));
+    }
+    // Read before the book is asked to write, which it does for one at a time.
+    let fitting = heavy("The relief could not be read.", move || fit(&stood.text, &wall, &typed, brought)).await?;
+    match app.write(move |book| Ok(keep(book, &slug, made_on, &fitting))).await? {
+        Err(error @ StoreError::Conflict { .. }) => Err(stale(&error)),
+        kept => kept.map(|()| Redirect::to(&back).into_response()).map_err(PageError::from),
+    }
+}
+
+/// The job was saved elsewhere since the form was opened.
+fn stale(error: &StoreError) -> PageError {
+    let remedy = "Open the relief of the wall again and bring the file once more; nothing was changed.";
+    PageError::new(StatusCode::CONFLICT, error.to_string(), remedy)
+}
+
+/// Reads a file as a relief of the wall and names it in the job file; one that does not read changes nothing. The file is named by its content, so that no
+/// file brought earlier, to which an undo goes back, is ever replaced.
+fn fit(stood: &str, wall: &str, typed: &Typed, brought: Brought) -> Result<Fitting, PageError> {
     let ending: String = brought.name.rsplit('.').next().unwrap_or_default().chars().filter(char::is_ascii_alphanumeric).take(8).collect();
-    let file = format!("relief-{wall}.{}", if ending.is_empty() { "csv".to_owned() } else { ending.to_lowercase() });
-    let mut editing = Editing::open(&stood.text).unwrap_or_else(Editing::empty);
+    let mark: String = Sha256::digest(&brought.bytes).iter().take(6).map(|byte| format!("{byte:02x}")).collect();
+    let file = format!("relief-{wall}-{mark}.{}", if ending.is_empty() { "csv".to_owned() } else { ending.to_lowercase() });
+    let mut editing = Editing::open(stood).unwrap_or_else(Editing::empty);
     for key in ["gaps_mm", "offsets_mm", "offsets_spacing_m", "evenness"] {
         editing.remove(&format!("walls.{wall}.{key}"));
     }
@@ -371,8 +402,17 @@ fn take_in(book: &store::Book, slug: &str, wall: &str, brought: &Brought) -> Res
     };
     let form: &ReliefForm = &asked.form;
     read_relief(found, form, &brought.bytes, &brought.name).map_err(told)?;
-    let sha256 = book.put_blob(&mut brought.bytes.as_slice(), MOST_BYTES as u64)?;
-    book.attach(slug, &file, &sha256)?;
-    book.save_job(slug, made_on, &title_of(&text), &text, &format!("relief of {wall}: {}", brought.name))?;
-    Ok(())
+    Ok(Fitting { file, text, what: format!("relief of {wall}: {}", brought.name), bytes: brought.bytes })
+}
+
+/// Keeps a file of relief and the job that names it, unless the job was saved meanwhile.
+fn keep(book: &Book, slug: &str, made_on: i64, fitting: &Fitting) -> Result<(), StoreError> {
+    let stands = book.job(slug)?.version;
+    if stands != made_on {
+        return Err(StoreError::Conflict { stands, made_on });
+    }
+    let mut bytes: &[u8] = &fitting.bytes;
+    let sha256 = book.put_blob(&mut bytes, MOST_BYTES as u64)?;
+    book.attach(slug, &fitting.file, &sha256)?;
+    book.save_job(slug, made_on, &title_of(&fitting.text), &fitting.text, &fitting.what).map(drop)
 }
