@@ -315,8 +315,12 @@ async fn weather_is_brought_in_as_a_stream_and_a_bad_name_does_not_climb_out() {
     assert_eq!(status, StatusCode::SEE_OTHER);
     let files = house.app.book().attachments("ferry-house-port-calder").unwrap();
     assert_eq!(files.iter().map(|file| (file.name.as_str(), file.bytes)).collect::<Vec<_>>(), [("weather.csv", weather.len() as u64)]);
-    let (status, page) = house.bring("other.csv", b"year,month\n1,2\n").await;
-    assert!(status == StatusCode::BAD_REQUEST && page.contains("cannot be used as its weather"), "{page}");
+    for name in ["other.csv", "weather.csv"] {
+        let (status, page) = house.bring(name, b"year,month\n1,2\n").await;
+        assert!(status == StatusCode::BAD_REQUEST && page.contains("cannot be used as its weather"), "{page}");
+        assert!(page.contains("The file was not kept; the weather the job had still stands."), "{page}");
+    }
+    assert_eq!(house.app.book().attachments("ferry-house-port-calder").unwrap(), files);
     assert_eq!(house.get(&format!("{DEMO}/files/weather.csv")).await.1, weather);
 }
 

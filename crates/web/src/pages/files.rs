@@ -129,21 +129,31 @@ fn plain_name(name: &str) -> Option<String> {
     (!kept.is_empty()).then_some(kept)
 }
 
-/// Gives a file to the job; one that reads as weather becomes the weather of the job.
-fn take_in(book: &Book, slug: &str, name: &str, sha256: &str) -> Result<(), PageError> {
-    book.attach(slug, name, sha256)?;
-    let attached = book.attachment(slug, name)?.filter(|attached| attached.bytes <= WEATHER_MOST);
-    let looks = [".csv", ".epw", ".tmy3", ".tmy"].iter().any(|end| name.to_lowercase().ends_with(end));
-    if attached.is_none() || !looks {
-        return Ok(());
+/// True for a file named as weather is, small enough to be it, and not named by the job as the relief of a wall.
+fn becomes_weather(book: &Book, slug: &str, name: &str, sha256: &str) -> Result<bool, PageError> {
+    let text = book.job(slug)?.text;
+    let named = [".csv", ".epw", ".tmy3", ".tmy"].iter().any(|end| name.to_lowercase().ends_with(end));
+    let is_relief = job::read(&text, "the job").is_ok_and(|read| read.reliefs.iter().any(|asked| asked.file == name));
+    if !named || is_relief {
+        return Ok(false);
     }
-    let bytes = book.blob_bytes(sha256)?;
-    weather::read_any(&bytes, name).map_err(|error| {
+    let size = book.blob(sha256)?.metadata().map_err(|error| PageError::machine(format!("The file could not be read: {error}.")))?;
+    Ok(size.len() <= WEATHER_MOST)
+}
+
+/// Gives a file to the job; one that is to be its weather and does not read is not kept, one that does becomes the weather of the job.
+fn take_in(book: &Book, slug: &str, name: &str, sha256: &str) -> Result<(), PageError> {
+    if !becomes_weather(book, slug, name, sha256)? {
+        return Ok(book.attach(slug, name, sha256)?);
+    }
+    // Read first: a bad file under the name of the job's weather must not take its place.
+    weather::read_any(&book.blob_bytes(sha256)?, name).map_err(|error| {
         PageError::bad(
-            format!("{name} is kept with the job, but cannot be used as its weather: {error}"),
+            format!("{name} cannot be used as its weather: {error} The file was not kept; the weather the job had still stands."),
             "See what a weather file must hold, and bring in a mended one.",
         )
     })?;
+    book.attach(slug, name, sha256)?;
     for _ in 0..3 {
         let job = book.job(slug)?;
         let mut editing = Editing::open(&job.text).unwrap_or_else(Editing::empty);
