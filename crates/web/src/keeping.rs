@@ -184,9 +184,11 @@ async fn restore(State(app): State<App>, _: Owner, sent: Result<Multipart, Multi
         if !found.faults.is_empty() {
             return Err(PageError::machine(found.faults.join(" ")));
         }
-        let name = to.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+        // The whole address: whoever opens it may stand in another folder than the one this was served from.
+        let whole = std::path::absolute(&to).unwrap_or(to);
+        let place = whole.display();
         Ok(format!(
-            "Restored as {name}, beside this book, and found sound: {}, {}. Open it with harlwright serve --book {name}.",
+            "Restored as {place}, beside this book, and found sound: {}, {}. Open it with harlwright serve --book \"{place}\".",
             counted(restored.jobs as usize, "job", "jobs"),
             counted(restored.blobs as usize, "file", "files")
         ))
