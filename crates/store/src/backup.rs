@@ -120,7 +120,8 @@ impl Book {
     }
 }
 
-/// Restores a backup as a new book at a path where none stands.
+/// Restores a backup as a new book at a path where none stands. Nobody is signed in to it: whoever was when the backup was made signs in anew, so that
+/// a session ended since does not come back to life.
 ///
 /// # Errors
 /// When a book stands there, the backup is none or is damaged, or the disk would not; nothing is left half done then.
@@ -170,6 +171,7 @@ fn restore_beside(backup: &Path, part: &Path, folder: &Path) -> Result<Restored,
     }
     connection.execute_batch("drop table backup_part; vacuum")?;
     bring_up(&mut connection, part)?;
+    connection.execute("delete from session", [])?;
     let jobs = count(&connection, "job")?;
     drop(connection);
     File::open(part).and_then(|file| file.sync_all()).map_err(StoreError::disk(part, "written"))?;

@@ -1,7 +1,7 @@
 //! Backup, check, restore, and what is told of a file that is no sound book.
 #![allow(clippy::unwrap_used, reason = "a test that cannot use its book must stop")]
 
-use store::{Book, StoreError, restore};
+use store::{Book, Role, StoreError, restore};
 
 use crate::support::{book, folder};
 
@@ -13,6 +13,8 @@ fn a_backup_taken_while_the_book_is_written_restores_to_a_sound_book() {
     let hash = book.put_blob(&mut large.as_slice(), 20_000_000).unwrap();
     let empty = book.put_blob(&mut &b""[..], 10).unwrap();
     book.attach("mill", "scan.ply", &hash).unwrap();
+    book.add_account("ann", Role::Owner, "$argon2id$...").unwrap();
+    book.begin_session("ann", "token", i64::MAX).unwrap();
     let to = book.path().with_file_name("evening.backup");
     let (done, at_least) = std::thread::scope(|scope| {
         let writer = scope.spawn(|| {
@@ -32,6 +34,7 @@ fn a_backup_taken_while_the_book_is_written_restores_to_a_sound_book() {
     let again = Book::open_existing(&again).unwrap();
     let checked = again.check().unwrap();
     assert_eq!((checked.faults, checked.blobs), (Vec::new(), 2));
+    assert!(again.account("ann").unwrap().is_some() && again.session("token").unwrap().is_none(), "everyone signs in anew");
     assert_eq!(again.blob_bytes(&hash).unwrap(), large);
     assert_eq!(again.blob_bytes(&empty).unwrap(), b"");
     let stood = again.job("mill").unwrap();
