@@ -321,6 +321,10 @@ async fn weather_is_brought_in_as_a_stream_and_a_bad_name_does_not_climb_out() {
         assert!(page.contains("The file was not kept; the weather the job had still stands."), "{page}");
     }
     assert_eq!(house.app.book().attachments("ferry-house-port-calder").unwrap(), files);
+    for head in [&b"\0\0\0\x18ftyphevc\0\0\0\0"[..], b"\0\0\0\x18ftypcrx \0\0\0\0", b"II+\0\x08\0\0\0", b"MM\0+\0\x08\0\0"] {
+        let (status, page) = house.bring("wall.bin", head).await;
+        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "a photograph that cannot be cleaned is not kept: {page}");
+    }
     assert_eq!(house.get(&format!("{DEMO}/files/weather.csv")).await.1, weather);
 }
 

@@ -114,11 +114,13 @@ fn keep(book: &Book, from: &mut dyn Read) -> Result<String, StoreError> {
     book.put_blob(&mut store::strip(&head)?.bytes.as_slice(), PICTURE_MOST)
 }
 
-/// True for the first bytes of HEIC and AVIF, WebP and TIFF: photographs too, which would keep where they were taken.
+/// True for the first bytes of HEIF in its usual brands, AVIF, CR3, WebP, TIFF and BigTIFF: photographs too, which would keep where they were taken.
 fn is_uncleanable(head: &[u8]) -> bool {
-    let still = head.get(4..8) == Some(b"ftyp") && matches!(head.get(8..12), Some(b"heic" | b"heix" | b"mif1" | b"msf1" | b"avif"));
+    let brand = head.get(8..12).filter(|_| head.get(4..8) == Some(b"ftyp"));
+    let heif = matches!(brand, Some(b"heic" | b"heix" | b"heim" | b"heis" | b"hevc" | b"hevx" | b"mif1" | b"msf1"));
+    let still = heif || matches!(brand, Some(b"avif" | b"avis" | b"crx "));
     let webp = head.starts_with(b"RIFF") && head.get(8..12) == Some(b"WEBP");
-    still || webp || head.starts_with(b"II*\0") || head.starts_with(b"MM\0*")
+    still || webp || [b"II*\0", b"MM\0*", b"II+\0", b"MM\0+"].iter().any(|tiff| head.starts_with(*tiff))
 }
 
 /// The last part of a file's name, of letters, digits, points, hyphens and blanks alone; `None` if nothing is left of it.
@@ -144,7 +146,7 @@ fn becomes_weather(book: &Book, slug: &str, name: &str, sha256: &str) -> Result<
 /// Gives a file to the job; one that is to be its weather and does not read is not kept, one that does becomes the weather of the job.
 fn take_in(book: &Book, slug: &str, name: &str, sha256: &str) -> Result<(), PageError> {
     if !becomes_weather(book, slug, name, sha256)? {
-        return Ok(book.attach(slug, name, sha256)?);
+        return book.attach(slug, name, sha256).map_err(PageError::from);
     }
     // Read first: a bad file under the name of the job's weather must not take its place.
     weather::read_any(&book.blob_bytes(sha256)?, name).map_err(|error| {
