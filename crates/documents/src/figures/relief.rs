@@ -56,8 +56,9 @@ pub fn relief_map(name: &str, field: &HeightField, found: &Straightened, theme: 
         1000.0 * found.deepest_m,
         found.edge_m
     );
-    canvas.text(0.0, head, &says, Hand::soft(theme));
-    canvas.finish(format!("{name}: thickness of the straightening"), says, theme.wide, head + theme.size)
+    let hand = Hand::soft(theme);
+    let below = canvas.lines(0.0, head, &super::wrap(&says, hand.face, hand.size, theme.wide), hand);
+    canvas.finish(format!("{name}: thickness of the straightening"), says, theme.wide, below)
 }
 
 /// The tones with their thicknesses, as many to a line as there is room for; where the next words stand.
