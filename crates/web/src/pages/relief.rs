@@ -213,7 +213,7 @@ fn mapped(job: &Standing, lain: &Lain, read: &job::ReliefRead, drawn: &Straighte
     let line = looked.line.map(|(from, to)| (figures::profile(&read.field, &drawn.thickness_m, from, to, &theme(1100.0)), from, to));
     let notes = html! { p { "Thickness under an edge of " (edge) " m, seen from outside." } @for note in &read.notes { p { (note) } } };
     let matter = html! {
-        figure.wide.relief data-depths={ (here) "/depths.json?edge=" (edge) } {
+        figure.wide.relief tabindex="0" aria-label="Map of the thickness" data-depths={ (here) "/depths.json?edge=" (edge) } {
             (inline_svg(&map.svg, "relief"))
             p.reading role="status" { "Put the pointer on the map to read the depth there." }
         }
@@ -228,7 +228,7 @@ fn mapped(job: &Standing, lain: &Lain, read: &job::ReliefRead, drawn: &Straighte
                     (place("x1", "From, along", from.0)) (place("y1", "From, up", from.1)) (place("x2", "To, along", to.0)) (place("y2", "To, up", to.1))
                     div.does { button type="submit" { "Draw it" } }
                 }
-                figure.wide { (inline_svg(&figure.svg, "profile")) }
+                figure.wide tabindex="0" aria-label="Profile along the line" { (inline_svg(&figure.svg, "profile")) }
             }))
         }
     }
@@ -251,7 +251,7 @@ fn spots(lain: &Lain) -> Markup {
 fn curve(who: &Visitor, curve: &EdgeCurve) -> Markup {
     let priced = who.sees_prices();
     html! {
-        @if priced { figure.wide { (inline_svg(&figures::edge_curve(curve, &theme(1100.0)).svg, "curve")) } }
+        @if priced { figure.wide tabindex="0" aria-label="What every length of edge comes to" { (inline_svg(&figures::edge_curve(curve, &theme(1100.0)).svg, "curve")) } }
         table.stack {
             thead { tr { th { "Edge" } th { "Mean" } th { "Mortar" } th { "Passes" } th { "Days" } @if priced { th { "Before tax" } } } }
             tbody { @for choice in &curve.choices { tr {
