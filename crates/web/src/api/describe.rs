@@ -99,6 +99,9 @@ fn failures(route: &Route) -> Vec<(u16, &'static str)> {
     if route.on_version {
         all.extend([(409, "There is nothing to do"), (412, "Somebody changed the job first"), (428, "`If-Match` is missing")]);
     }
+    if route.path.ends_with("/log") && route.takes != Takes::Nothing {
+        all.push((409, "An entry stands already in the log of another job"));
+    }
     if route.path.ends_with("/reckoning") {
         all.push((503, "Too much is being reckoned"));
     }
