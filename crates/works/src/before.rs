@@ -115,7 +115,7 @@ fn wildlife(weeks: f64, start: Date) -> Before {
 }
 
 /// Whole days of some weeks.
-fn weeks_days(weeks: f64) -> i64 {
+pub(crate) fn weeks_days(weeks: f64) -> i64 {
     (weeks * 7.0).ceil().clamp(0.0, 3650.0) as i64
 }
 

@@ -6,7 +6,7 @@ use materials::LimeKind;
 use serde::Serialize;
 use survey::{DampState, Survey};
 
-use crate::before::{COARSE_STUFF_DAYS, MENDED_DAYS, cause_words};
+use crate::before::{COARSE_STUFF_DAYS, MENDED_DAYS, cause_words, weeks_days};
 use crate::calendar::{add_days, said};
 use crate::{Asking, Inputs, PanelState, Specification, WaitReason, Wildlife, WorksError};
 
@@ -53,11 +53,6 @@ fn item(what: &str, now: Standing, says: String, by: Option<Date>) -> GateItem {
     GateItem { what: what.to_owned(), now, says, by }
 }
 
-/// Whole days of some weeks.
-fn days(weeks: f64) -> i64 {
-    (weeks * 7.0).ceil().clamp(0.0, 3650.0) as i64
-}
-
 /// When a consent or a permit can be had, if it is wanting.
 fn had(asking: Option<Asking>, asked: Option<Date>, weeks: f64, inputs: &Inputs) -> Option<Date> {
     let from = match asking {
@@ -66,7 +61,7 @@ fn had(asking: Option<Asking>, asked: Option<Date>, weeks: f64, inputs: &Inputs)
         _ => return None,
     };
     // What was due before the day of the plan and has not come is looked for from that day on.
-    Some(add_days(from, days(weeks)).max(inputs.about.dated))
+    Some(add_days(from, weeks_days(weeks)).max(inputs.about.dated))
 }
 
 pub(crate) fn consent_from(survey: &Survey, inputs: &Inputs) -> Option<Date> {
@@ -81,7 +76,7 @@ pub(crate) fn permit_from(inputs: &Inputs) -> Option<Date> {
 
 pub(crate) fn wildlife_from(inputs: &Inputs) -> Option<Date> {
     let sign = inputs.before.wildlife == Some(Wildlife::Sign);
-    sign.then(|| add_days(inputs.about.dated, days(inputs.before.wildlife_weeks)))
+    sign.then(|| add_days(inputs.about.dated, weeks_days(inputs.before.wildlife_weeks)))
 }
 
 /// Day from which coats may go on: the panel has gone through its curing and is approved. It is begun at once, or when consent is there.
