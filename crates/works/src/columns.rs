@@ -9,7 +9,8 @@ use crate::bare::BareWall;
 use crate::book::{FIRM, LEAST_AGE, SET, UPTAKE};
 use crate::calendar::{Half, add_days};
 use crate::column::WASH;
-use crate::fit::{Fitness, Hours, Shelter, face_unfit, unfit_under};
+use crate::fit::{Fitness, Hours, Shelter, face_unfit, unfit_ahead};
+use crate::protect::Forecast;
 use crate::sheet::Work;
 use crate::site::{Act, Seen, Site, Spoilt};
 use crate::tending::{Tended, Visit};
@@ -230,14 +231,22 @@ impl Site for Columns<'_, '_, '_> {
         let index = |civil_hour| self.first_hour + self.years.hour_of_day(date, civil_hour);
         let hours = Hours { from: index(from), to: index(to), day_end: index(time.to) };
         let fitness = if matches!(work, Work::Limewash(_)) { Fitness::Limewash } else { Fitness::Coat };
-        let climate = &self.years.walls[wall].climate;
+        // At work he sees the sky: what forbids work in these very hours stops it. What is to come he knows by the forecast alone.
+        let ahead = Forecast {
+            climate: &self.years.walls[wall].climate,
+            rain_mm: &self.years.joined.rain_mm,
+            errors: &self.years.joined.errors[self.year],
+            year_begins: self.years.joined.begins[self.year],
+            foresight: self.years.foresight,
+            issued: hours.to,
+        };
         let face = || self.stands[wall].look(self.member).and_then(|look| face_unfit(look.face_c));
         let policy = match work {
             Work::Coat(coat) => self.years.sheet.walls[wall].coats[coat].protection.policy,
             _ => None,
         };
         let shelter = self.years.tending.as_ref().map_or(Shelter::Open, |tending| tending.shelter(policy));
-        unfit_under(fitness, climate, &self.years.joined.rain_mm, hours, shelter).or_else(face)
+        unfit_ahead(fitness, &ahead, hours, shelter).or_else(face)
     }
 
     fn thirsty(&self, wall: usize) -> bool {

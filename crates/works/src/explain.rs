@@ -287,7 +287,10 @@ fn rule(base: &str, met: &RuleMet) -> Reckoning {
 
 fn eight_in_ten(odds: &Odds) -> Reckoning {
     let label = format!("Date by which {} of {} weather years are finished", odds.eight_in_ten_years, odds.years);
-    let formula = format!("finish dates in order, read at rank 0.8 × ({} + 1), rounded up to a working day", odds.years);
+    let formula = format!(
+        "finish dates in order; the working day whose odds lie nearest to 0.8, where the odds of a day are the years finished by it, and its share of the gap to the next finish, over ({} + 1)",
+        odds.years
+    );
     let leaf = |(number, finish): (usize, &jiff::civil::Date)| {
         let number = number + 1;
         let value = Value::Date(finish.to_string());

@@ -1,7 +1,5 @@
 //! Is the day fit for the work? The limits of weather for throwing and for limewashing, each with its source, judged hour by hour over the half-day
-//! of work. In this stage the foreman is taken to know the weather of the working day, and the frost of the two nights after it, exactly.
-
-use weather::FaceClimate;
+//! of work and the frost of the two nights after it, in the weather as it is or as a forecast tells it.
 
 use crate::WaitReason;
 
@@ -53,36 +51,6 @@ pub(crate) trait Ahead {
     fn wind_m_s(&self, hour: usize) -> f64;
 }
 
-/// The truth.
-struct Truth<'a> {
-    climate: &'a FaceClimate,
-    rain_mm: &'a [f64],
-}
-
-impl Truth<'_> {
-    fn of(&self, series: &[f64], hour: usize) -> f64 {
-        series.get(hour % self.climate.air_k.len().max(1)).copied().unwrap_or(0.0)
-    }
-}
-
-impl Ahead for Truth<'_> {
-    fn air_c(&self, hour: usize) -> f64 {
-        self.climate.air_k.get(hour % self.climate.air_k.len().max(1)).map_or(0.0, |kelvin| kelvin - 273.15)
-    }
-
-    fn rain_mm(&self, hour: usize) -> f64 {
-        self.of(self.rain_mm, hour)
-    }
-
-    fn driven_kg_m2(&self, hour: usize) -> f64 {
-        self.of(&self.climate.rain_kg_m2, hour)
-    }
-
-    fn wind_m_s(&self, hour: usize) -> f64 {
-        self.of(&self.climate.wind_m_s, hour)
-    }
-}
-
 /// Shelter under which the work is done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Shelter {
@@ -94,13 +62,7 @@ pub(crate) enum Shelter {
     Warmed(u32),
 }
 
-/// The first limit of weather that is passed, gravest first: frost, cold, heat, rain, wind. `rain_mm` is rain on the flat in the same hours as
-/// `climate`; indexes past the end begin again at the start.
-pub(crate) fn unfit_under(fitness: Fitness, climate: &FaceClimate, rain_mm: &[f64], hours: Hours, shelter: Shelter) -> Option<WaitReason> {
-    unfit_ahead(fitness, &Truth { climate, rain_mm }, hours, shelter)
-}
-
-/// The same for the weather as somebody sees it, under a shelter or none.
+/// The first limit of weather that is passed, gravest first: frost, cold, heat, rain, wind, in the weather as somebody sees it, under a shelter or none.
 pub(crate) fn unfit_ahead(fitness: Fitness, ahead: &impl Ahead, hours: Hours, shelter: Shelter) -> Option<WaitReason> {
     let warmed = if let Shelter::Warmed(kelvins) = shelter { f64::from(kelvins) } else { 0.0 };
     let air_c = |hour: usize| ahead.air_c(hour) + warmed;
@@ -148,7 +110,10 @@ const FACE_OVER_AIR_C: f64 = 2.0;
 #[cfg(test)]
 mod tests {
     #![allow(clippy::unwrap_used, clippy::expect_used)]
+    use weather::FaceClimate;
+
     use super::*;
+    use crate::protect::{Errors, Forecast, Foresight};
 
     fn climate(air_c: f64) -> FaceClimate {
         let hours = 96;
@@ -164,7 +129,9 @@ mod tests {
     }
 
     fn unfit(fitness: Fitness, climate: &FaceClimate, rain_mm: &[f64], hours: Hours) -> Option<WaitReason> {
-        unfit_under(fitness, climate, rain_mm, hours, Shelter::Open)
+        let errors = Errors::new(1, 1990, 0);
+        let ahead = Forecast { climate, rain_mm, errors: &errors, year_begins: 0, foresight: Foresight::Perfect, issued: hours.to };
+        unfit_ahead(fitness, &ahead, hours, Shelter::Open)
     }
 
     const MORNING: Hours = Hours { from: 8, to: 12, day_end: 17 };

@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 use survey::{Building, Slug};
 
-use crate::protect::Policy;
+use crate::protect::{Foresight, Policy};
 
 /// Everything the road from survey to price needs, apart from the weather.
 #[derive(Clone, Debug)]
@@ -40,6 +40,8 @@ pub struct Inputs {
     pub questions: BTreeMap<String, Asked>,
     /// Seed of every random draw.
     pub seed: u64,
+    /// What the foreman of the programme knows of the weather to come.
+    pub foresight: Foresight,
 }
 
 /// A field of the job in words.

@@ -1,5 +1,6 @@
-//! From the runs of many weather years to odds in plain words. Dates stand at their plotting position k/(n + 1) (Weibull 1939, as given in the
-//! handbooks of hydrology): a date that eight years in ten keep is read at rank 0.8·(n + 1), between two ranks by interpolation, rounded up to a working day.
+//! From the runs of many weather years to odds in plain words. Figures stand at their plotting position k/(n + 1) (Weibull 1939, as given in the
+//! handbooks of hydrology) and are read between two ranks by interpolation. A finish is a whole working day, and many years share one; so a date is read by the
+//! same argument on working days: [`odds_of`].
 
 use jiff::civil::Date;
 use weather::{Kind, Weather};
@@ -58,14 +59,35 @@ pub(crate) fn odds(runs: &[YearRun], weather: Option<&Weather>, time: &WorkingTi
     })
 }
 
-/// The first working day by which eight years in ten are finished, of finishes in order; `None` where the rank lies beyond them.
-fn eight_in_ten(finishes: &[Date], years: usize, time: &WorkingTime) -> Option<Date> {
-    let first = *finishes.first()?;
-    let days: Vec<f64> = finishes.iter().map(|&finish| days_between(first, finish) as f64).collect();
-    let rank = rank(0.8, years).filter(|rank| rank.ceil() as usize <= finishes.len())?;
-    let read = add_days(first, at_rank(&days, rank)?.ceil() as i64);
-    // Nobody finishes on a closed day: the next working day is the one that can be promised.
-    Some(time.on_or_after(read).unwrap_or(read))
+/// The working day whose odds lie nearest to eight years in ten, of finishes in order, the later of two as near; `None` where too few years are finished.
+pub(crate) fn eight_in_ten(finishes: &[Date], years: usize, time: &WorkingTime) -> Option<Date> {
+    const SHARE: f64 = 0.8;
+    rank(SHARE, years).filter(|rank| rank.ceil() as usize <= finishes.len())?;
+    let days = working_days(*finishes.first()?, *finishes.last()?, time);
+    let near = |&day: &Date| (odds_of(day, finishes, years, time) - SHARE).abs();
+    days.into_iter().rev().min_by(|one, other| near(one).total_cmp(&near(other)))
+}
+
+/// Odds that a year to come is finished by the evening of a day, 0 to 1. A year to come falls with equal chance before, between or after the `years` that
+/// were lived (exchangeable years: the plotting position); and between two finishes with equal chance on each working day from the one to the other, both
+/// counted, since nobody finishes between days. Where finishes lie far apart this is the plotting position with interpolation; where many share a
+/// day it allows for those yet to come that share it too.
+pub(crate) fn odds_of(day: Date, finishes: &[Date], years: usize, time: &WorkingTime) -> f64 {
+    let by = finishes.partition_point(|&finish| finish <= day);
+    let within = match (by.checked_sub(1).map(|last| finishes[last]), finishes.get(by)) {
+        (Some(last), Some(&next)) => {
+            let open = |to: Date| working_days(last, to, time).len() as f64;
+            open(day) / open(next)
+        }
+        _ => 0.0,
+    };
+    (by as f64 + within) / (years as f64 + 1.0)
+}
+
+/// The days from one to another, both counted, that are worked; the two themselves in any case.
+fn working_days(from: Date, to: Date, time: &WorkingTime) -> Vec<Date> {
+    let days = (0..=days_between(from, to)).map(|number| add_days(from, number));
+    days.filter(|&day| day == from || day == to || time.closed(day).is_none()).collect()
 }
 
 #[cfg(test)]
@@ -89,25 +111,63 @@ mod tests {
         assert!((read((0..19).map(f64::from).collect(), 0.8) - 15.0).abs() < 1e-9);
     }
 
-    // Exact: of ten finishes from Wednesday 3 June 2026 a day apart, rank 8.8 is 7.8 days after the first, rounded up Thursday 11 June; begun two days later
-    // it is Saturday 13 June, and Monday 15 June is promised, by when all ten are finished.
-    #[test]
-    fn a_date_to_promise_is_a_working_day() {
+    fn weekdays() -> WorkingTime {
         let calendar = crate::Calendar {
             days: vec![Weekday::Monday, Weekday::Tuesday, Weekday::Wednesday, Weekday::Thursday, Weekday::Friday],
             from: time(8, 0, 0, 0),
             to: time(16, 0, 0, 0),
             breaks: Vec::new(),
         };
-        let time = WorkingTime::new(&calendar, "UTC").unwrap();
-        let promised = |first: Date| {
-            let finishes: Vec<Date> = (0..10).map(|day| add_days(first, day)).collect();
-            (eight_in_ten(&finishes, 10, &time).unwrap(), finishes)
-        };
-        assert_eq!(promised(date(2026, 6, 3)).0, date(2026, 6, 11));
-        let (day, finishes) = promised(date(2026, 6, 5));
-        assert_eq!(day, date(2026, 6, 15));
-        assert!(finishes.iter().all(|&finish| finish <= day));
+        WorkingTime::new(&calendar, "UTC").unwrap()
+    }
+
+    // Exact: ten years finished on ten Mondays. Odds of the ninth are 9/11; between the eighth and the ninth lie six working days, both Mondays counted, so that
+    // Friday's are (8 + 5/6)/11, which is 0.803 and nearest to 0.8.
+    #[test]
+    fn far_apart_a_day_is_read_between_two_finishes() {
+        let finishes: Vec<Date> = (0..10).map(|week| add_days(date(2026, 6, 1), 7 * week)).collect();
+        let time = weekdays();
+        let promised = eight_in_ten(&finishes, 10, &time).unwrap();
+        assert_eq!(promised, date(2026, 7, 24));
+        assert!((odds_of(promised, &finishes, 10, &time) - (8.0 + 5.0 / 6.0) / 11.0).abs() < 1e-12);
+        // By the evening of the ninth, one sixth of the gap to the tenth lies on that very day.
+        assert!((odds_of(finishes[8], &finishes, 10, &time) - (9.0 + 1.0 / 6.0) / 11.0).abs() < 1e-12);
+    }
+
+    // Exact: of thirty years ten finish on Monday and twenty on Tuesday. Monday's odds are 10.5/31, Tuesday's 30/31: neither is near, and the nearer is told.
+    #[test]
+    fn where_many_years_share_a_day_the_nearest_is_told() {
+        let monday = date(2026, 6, 1);
+        let finishes: Vec<Date> = (0..30).map(|year| add_days(monday, i64::from(year >= 10))).collect();
+        let time = weekdays();
+        assert!((odds_of(monday, &finishes, 30, &time) - 10.5 / 31.0).abs() < 1e-12);
+        assert_eq!(eight_in_ten(&finishes, 30, &time), Some(date(2026, 6, 2)));
+    }
+
+    // Other argument, brute force: finishes drawn on a lattice of working days from a law that is known. The day that is told is kept, pooled over many draws, in
+    // eight draws of ten. The law is geometric from day to day, so that days are shared by many at its beginning and by few at its end.
+    #[test]
+    fn pooled_over_laws_of_many_widths_the_day_told_is_kept_eight_times_in_ten() {
+        use rand_chacha::ChaCha8Rng;
+        use rand_chacha::rand_core::{Rng, SeedableRng};
+        let time = weekdays();
+        let mut draws = ChaCha8Rng::seed_from_u64(31);
+        let mut uniform = || (draws.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
+        let days = working_days(date(2026, 6, 1), date(2028, 6, 1), &time);
+        let (mut kept, mut all) = (0.0, 0.0);
+        for try_out in 0..4000 {
+            let mean = 0.7 + 0.005 * f64::from(try_out);
+            let stays = mean / (1.0 + mean);
+            let mut draw = || ((uniform().ln() / stays.ln()).floor() as usize).min(days.len() - 1);
+            let mut finishes: Vec<Date> = (0..30).map(|_| days[draw()]).collect();
+            finishes.sort_unstable();
+            let told = eight_in_ten(&finishes, 30, &time).unwrap();
+            let number = days.iter().position(|&day| day == told).unwrap();
+            kept += 1.0 - stays.powi(number as i32 + 1);
+            all += 1.0;
+        }
+        let share = kept / all;
+        assert!((0.79..0.81).contains(&share), "{share}");
     }
 
     #[test]

@@ -3,35 +3,30 @@
 
 use curing::Action;
 use jiff::civil::Date;
-use weather::Weather;
 
 use crate::calendar::add_days;
 use crate::columns::{Columns, LOST, Stand, alive};
 use crate::fit::Shelter;
-use crate::protect::{Deed, Errors, Forecast, Foresight, MIST_KG_M2, Policy, Screen, Screens, Sight, WET_H_PER_100_M2, decide, screens};
+use crate::protect::{Deed, Forecast, MIST_KG_M2, Policy, Screen, Screens, Sight, WET_H_PER_100_M2, decide, screens};
 use crate::sheet::JobSheet;
 use crate::{CoverWork, Inputs, WorksError};
 
-/// Hours for which the errors of a year's forecasts are drawn: no job is followed for longer.
-const FORECAST_H: usize = 24 * (crate::foreman::LONGEST_JOB_DAYS as usize + 400);
 /// Most days until somebody works again.
 const LONGEST_BREAK_DAYS: i64 = 120;
 
-/// What policies need: the covers they hang, and the errors of the forecasts of each weather year.
+/// What policies need: the covers they hang.
 pub(crate) struct Tending {
     screens: Screens,
-    errors: Vec<Errors>,
 }
 
 impl Tending {
     /// For a job on which policies tend coats; `None` for one without.
-    pub(crate) fn of(sheet: &JobSheet, inputs: &Inputs, weather: &Weather) -> Result<Option<Self>, WorksError> {
+    pub(crate) fn of(sheet: &JobSheet, inputs: &Inputs) -> Result<Option<Self>, WorksError> {
         if !sheet.is_tended() {
             return Ok(None);
         }
         let wall = sheet.walls.first().map_or("", |wall| wall.slug.as_str());
-        let errors = weather.years.iter().map(|year| Errors::new(inputs.seed, year.year, FORECAST_H)).collect();
-        Ok(Some(Self { screens: screens(&inputs.catalogue, wall)?, errors }))
+        Ok(Some(Self { screens: screens(&inputs.catalogue, wall)? }))
     }
 
     /// The shelter under which a coat is thrown that a policy tends.
@@ -93,7 +88,7 @@ pub(crate) fn tend(site: &mut Columns, wall: usize, visit: &Visit, tended: &mut 
     if visit.hour < time.from || visit.hour >= time.to || time.closed(visit.date).is_some() {
         return Ok(false);
     }
-    let deeds = match sight(site, tending, wall, visit, tended)? {
+    let deeds = match sight(site, wall, visit, tended)? {
         Some(sight) => decide(visit.policy, &sight, &tending.screens),
         None => [None, None],
     };
@@ -122,13 +117,7 @@ fn blown(site: &Columns, tending: &Tending, wall: usize, visit: &Visit, tended: 
 }
 
 /// What the foreman sees and is told; nothing where no coat is on the wall.
-fn sight<'s>(
-    site: &Columns<'s, '_, '_>,
-    tending: &'s Tending,
-    wall: usize,
-    visit: &Visit,
-    tended: &Tended,
-) -> Result<Option<Sight<'s>>, String> {
+fn sight<'s>(site: &Columns<'s, '_, '_>, wall: usize, visit: &Visit, tended: &Tended) -> Result<Option<Sight<'s>>, String> {
     let Stand::Stepped { bench, .. } = &site.stands[wall] else { return Ok(None) };
     alive(bench, site.member)?;
     let (look, years) = (bench.look(site.member), site.years);
@@ -147,9 +136,9 @@ fn sight<'s>(
         forecast: Forecast {
             climate: &years.walls[wall].climate,
             rain_mm: &years.joined.rain_mm,
-            errors: &tending.errors[site.year],
+            errors: &years.joined.errors[site.year],
             year_begins: years.joined.begins[site.year],
-            foresight: Foresight::Imperfect,
+            foresight: years.foresight,
             issued: now,
         },
         now,

@@ -18,7 +18,7 @@ use crate::column::{coat_model, ends, wall_model};
 use crate::columns::{Columns, Side, Stand};
 use crate::foreman::{Foreman, LONGEST_JOB_DAYS};
 use crate::forward::{decide, decision_hours, run_by_thumb, year_run};
-use crate::protect::ColumnModel;
+use crate::protect::{ColumnModel, Errors, Foresight};
 use crate::sheet::{JobSheet, measured};
 use crate::tending::Tending;
 use crate::thumb::Rule;
@@ -68,21 +68,29 @@ pub(crate) struct Years<'a> {
     pub(crate) first_day: Date,
     /// What policies need that tend coats; `None` where none does.
     pub(crate) tending: Option<Tending>,
+    /// What the foreman knows of the weather to come.
+    pub(crate) foresight: Foresight,
 }
 
-/// The series of all years, one after the other: the same for every job at a place.
+/// The series of all years, one after the other, and their forecasts: the same for every job at a place under one seed.
 pub(crate) struct Joined {
     /// Hour index at which each year begins.
     pub(crate) begins: Vec<usize>,
     pub(crate) rain_mm: Vec<f64>,
     pub(crate) air_c: Vec<f64>,
+    /// What the forecasts of each year are out by.
+    pub(crate) errors: Vec<Errors>,
 }
 
+/// Hours for which the errors of a year's forecasts are drawn: no job is followed for longer.
+const FORECAST_H: usize = 24 * (LONGEST_JOB_DAYS as usize + 400);
+
 impl Joined {
-    /// Joins the years, refusing weather that no programme can be lived through.
-    pub(crate) fn of(weather: &Weather) -> Result<Self, WorksError> {
-        let mut joined = Self { begins: Vec::new(), rain_mm: Vec::new(), air_c: Vec::new() };
+    /// Joins the years, refusing weather that no programme can be lived through; the forecasts' errors are drawn from the seed.
+    pub(crate) fn of(weather: &Weather, seed: u64) -> Result<Self, WorksError> {
+        let mut joined = Self { begins: Vec::new(), rain_mm: Vec::new(), air_c: Vec::new(), errors: Vec::new() };
         for year in &weather.years {
+            joined.errors.push(Errors::new(seed, year.year, FORECAST_H));
             joined.begins.push(joined.air_c.len());
             joined.rain_mm.extend_from_slice(&year.rain_mm);
             joined.air_c.extend_from_slice(&year.air_c);
@@ -148,7 +156,7 @@ impl<'a> Years<'a> {
         weather: &'a Weather,
         climates: &[WallClimate],
     ) -> Result<Self, WorksError> {
-        Self::on(sheet, survey, specification, inputs, weather, climates, Arc::new(Joined::of(weather)?))
+        Self::on(sheet, survey, specification, inputs, weather, climates, Arc::new(Joined::of(weather, inputs.seed)?))
     }
 
     /// The same on series that are joined already.
@@ -186,8 +194,8 @@ impl<'a> Years<'a> {
                 ends: Vec::new(),
             });
         }
-        let tending = Tending::of(sheet, inputs, weather)?;
-        Ok(Self { sheet, weather, walls, joined, first_day: first_day(sheet, survey)?, tending })
+        let tending = Tending::of(sheet, inputs)?;
+        Ok(Self { sheet, weather, walls, joined, first_day: first_day(sheet, survey)?, tending, foresight: inputs.foresight })
     }
 
     /// Lets a wall keep the days its coats took and the coats it lost in a run that stands, instead of stepping the engine.

@@ -16,6 +16,7 @@ pub(crate) use outline::size_m;
 use std::collections::BTreeMap;
 
 use reckoning::{Finding, Grade};
+use works::protect::Foresight;
 use works::{About, Asked, Inputs};
 
 use crate::fields;
@@ -51,6 +52,7 @@ pub(crate) fn build(reader: &mut Reader<'_>) -> Option<Built> {
     let allowances = rates::allowances(reader);
     let before = season::before(reader);
     let seed = seed(reader);
+    let foresight = foresight(reader);
     reader.word("format");
     let inputs = Inputs {
         about,
@@ -66,6 +68,7 @@ pub(crate) fn build(reader: &mut Reader<'_>) -> Option<Built> {
         allowances,
         questions: questions(),
         seed,
+        foresight,
     };
     Some(Built { inputs, weather, reliefs, findings })
 }
@@ -83,6 +86,15 @@ fn questions() -> BTreeMap<String, Asked> {
 )]
 fn seed(reader: &mut Reader<'_>) -> u64 {
     reader.number("job.seed").map_or(1, |seed| seed as u64)
+}
+
+/// What the foreman knows of the weather to come.
+fn foresight(reader: &mut Reader<'_>) -> Foresight {
+    match reader.word("weather.foresight").as_deref() {
+        Some("none") => Foresight::None,
+        Some("perfect") => Foresight::Perfect,
+        _ => Foresight::Imperfect,
+    }
 }
 
 fn about(reader: &mut Reader<'_>, surveyed_on: &str) -> Option<About> {

@@ -14,6 +14,13 @@ pub const WEATHER_KINDS: &[super::Word] = &[
     ("invented", "invented for a demonstration"),
 ];
 
+/// What the foreman may know of the weather to come, by the words written in a job.
+const FORESIGHT: &[super::Word] = &[
+    ("forecast", "a forecast that errs the more the further it looks"),
+    ("perfect", "the weather as it will be: nobody has it, and it shows what foresight is worth"),
+    ("none", "nothing: he expects tomorrow to be as today was"),
+];
+
 pub(super) const FIELDS: &[Field] = &[
     job("format", "format of the file", Kind::Choice(&[("job/1", "the first format of a job file")]))
         .help("Lets a later version know how to read this file.")
@@ -57,4 +64,7 @@ pub(super) const FIELDS: &[Field] = &[
     )
     .ask("How much rain falls in each month, January first?")
     .help("Twelve totals in mm, needed only when the weather file has no rain in it."),
+    Field::new(Page::Season, "weather.foresight", "what the foreman knows of the weather to come", Kind::Choice(FORESIGHT))
+        .help("A forecast that errs the more the further it looks; or, to see what foresight is worth, nothing or the truth.")
+        .usual(Preset::Word("forecast"), "as on a real site"),
 ];

@@ -148,7 +148,7 @@ pub fn season(inputs: &Inputs, weather: &Weather, watch: &dyn Watch) -> Result<S
 /// As [`season`].
 pub fn season_of(inputs: &Inputs, weather: &Weather, weeks: usize, watch: &dyn Watch) -> Result<Season, WorksError> {
     let first = first_start(inputs);
-    let joined = Arc::new(Joined::of(weather)?);
+    let joined = Arc::new(Joined::of(weather, inputs.seed)?);
     let starts = (0..weeks.max(1)).map(|week| Start::new(inputs, add_days(first, 7 * week as i64))).collect::<Result<Vec<_>, _>>()?;
     let own = Stages::of(&at(inputs, inputs.window.start))?;
     let faces = climates(&own.sheet, &own.survey, weather)?;

@@ -2,12 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use jiff::civil::Date;
 use reckoning::Money;
 use weather::{Kind, Weather};
 
 use crate::almanac::{Season, SeasonRun, SeasonWeek, Start};
 use crate::calendar::{add_days, days_between, said};
-use crate::odds::{at_rank, rank};
+use crate::odds::{at_rank, eight_in_ten, rank};
 use crate::reasons::{last_wall, waits};
 use crate::sheet::hangs;
 use crate::{CoatSpecification, WaitReason, WorksError, YearRun};
@@ -37,14 +38,18 @@ pub(crate) fn week(start: &Start, runs: &[YearRun]) -> Result<SeasonWeek, WorksE
     let currency = &start.inputs.rates.currency;
     let cost = |share: f64| read(&money, share, years).map(|amount| Money::from_f64(amount, currency.clone()));
     let finish = |days: Option<u32>| days.map(|days| add_days(first, i64::from(days) - 1));
+    let mut finishes: Vec<Date> = told.iter().filter_map(|run| run.finished).collect();
+    finishes.sort_unstable();
 
-    let (middle, eight) = (day(0.5), day(0.8));
+    let middle = day(0.5);
+    let by = eight_in_ten(&finishes, years, &start.stages.sheet.time);
+    let eight = by.and_then(|by| u32::try_from(days_between(first, by) + 1).ok());
     let visits: u32 = runs.iter().map(|run| run.damping_visits).sum();
     let mut week = SeasonWeek {
         start: first,
         finished_years: u32::try_from(days.len()).unwrap_or(u32::MAX),
         days: (middle, eight),
-        finish: (finish(middle), finish(eight)),
+        finish: (finish(middle), by),
         cost: (cost(0.5), cost(0.8)),
         redone: (told.iter().filter(|run| run.redone > 0).count() as u32, told.iter().map(|run| run.redone).sum()),
         kept: None,

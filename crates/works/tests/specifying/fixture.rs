@@ -149,6 +149,7 @@ pub fn inputs() -> Inputs {
             hessian_lap: known(0.15),
         },
         questions: std::collections::BTreeMap::new(),
+        foresight: works::protect::Foresight::default(),
         seed: 1,
     }
 }

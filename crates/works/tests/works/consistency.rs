@@ -7,14 +7,15 @@ use works::PanelState;
 
 use crate::fixture::job;
 
-/// Pairs of a job and a start.
+/// Jobs and starts; each is planned on several sets of years, since one set of 30 leaves the share of a single date uncertain by seven in a hundred.
 const FACES: [(f64, &str); 4] = [(0.0, "none"), (180.0, "none"), (0.0, "damp-hessian"), (180.0, "damp-hessian")];
 const STARTS: [(i8, i8); 11] = [(3, 30), (4, 13), (4, 27), (5, 11), (5, 25), (6, 8), (6, 22), (7, 6), (7, 20), (8, 3), (8, 17)];
+const SETS: u64 = 5;
 const PLANNED_ON: usize = 30;
 const JUDGED_ON: usize = 200;
 
-/// Years of the judge that keep the stated date, that keep the reading before it is rounded up to a working day, and all of them.
-fn judged(start: (i8, i8), face: (f64, &str), seed: u64, others: &weather::Weather) -> Option<(usize, usize, usize)> {
+/// For each set of years planned on, the years of the judge that keep the stated date; and all of the judge's.
+fn judged(start: (i8, i8), face: (f64, &str), seed: u64, others: &weather::Weather) -> (Vec<Option<usize>>, usize) {
     let mut job = job(&["wall"]);
     let from = date(2026, start.0, start.1);
     job.inputs.window.start = from;
@@ -28,16 +29,13 @@ fn judged(start: (i8, i8), face: (f64, &str), seed: u64, others: &weather::Weath
             coat.protection = works::Protection { cover: face.1.to_owned(), days: 7, damp_days: 4, wettings_a_day: 2, policy: None };
         }
     }
-    let years = weather::invented::years(seed, PLANNED_ON).unwrap();
-    let odds = job.programme_in(Some(&years)).unwrap().odds?;
-    // The reading at rank 0.8 × 31 = 24.8 between two finishes, not rounded to a day.
-    let day = |number: usize| from.until(odds.finishes[number]).map_or(0, |span| span.get_days());
-    let read = f64::from(day(23)) + 0.8 * f64::from(day(24) - day(23));
     let runs = job.programme_in(Some(others)).unwrap().runs;
-    let met = runs.iter().filter(|run| run.finished.is_some_and(|finished| finished <= odds.eight_in_ten)).count();
-    let unrounded =
-        runs.iter().filter(|run| run.finished.is_some_and(|finished| f64::from(from.until(finished).unwrap().get_days()) <= read)).count();
-    Some((met, unrounded, runs.len()))
+    let kept = |set: u64| {
+        let years = weather::invented::years(seed + 1000 * set, PLANNED_ON).unwrap();
+        let odds = job.programme_in(Some(&years)).unwrap().odds?;
+        Some(runs.iter().filter(|run| run.finished.is_some_and(|finished| finished <= odds.eight_in_ten)).count())
+    };
+    ((0..SETS).map(kept).collect(), runs.len())
 }
 
 #[test]
@@ -46,40 +44,27 @@ fn a_date_that_holds_eight_years_in_ten_holds_in_other_years() {
         println!("left out: set HARLWRIGHT_LONG=1 (minutes)");
         return;
     }
-    let pairs: Vec<(usize, usize)> = (0..STARTS.len()).flat_map(|start| (0..FACES.len()).map(move |face| (start, face))).collect();
-    let told: Vec<Option<(usize, usize, usize)>> = STARTS
-        .iter()
-        .enumerate()
-        .flat_map(|(number, &start)| {
-            let others = weather::invented::years(9000 + number as u64, JUDGED_ON).unwrap();
-            FACES
-                .par_iter()
-                .enumerate()
-                .map(|(face, &which)| judged(start, which, (100 + 10 * number + face) as u64, &others))
+    let told: Vec<(usize, usize, Vec<Option<usize>>, usize)> = (0..STARTS.len())
+        .flat_map(|start| {
+            let others = weather::invented::years(9000 + start as u64, JUDGED_ON).unwrap();
+            (0..FACES.len())
+                .into_par_iter()
+                .map(|face| {
+                    let (kept, of) = judged(STARTS[start], FACES[face], (100 + 10 * start + face) as u64, &others);
+                    (start, face, kept, of)
+                })
                 .collect::<Vec<_>>()
         })
         .collect();
-    let (mut met, mut unrounded, mut all, mut stated) = (0, 0, 0, 0);
-    for ((start, face), pair) in pairs.iter().zip(&told) {
-        match pair {
-            Some((kept, read, of)) => {
-                println!(
-                    "start {:?} face {:?}: {kept} of {of} years keep the stated date, {read} the reading",
-                    STARTS[*start], FACES[*face]
-                );
-                (met, unrounded, all, stated) = (met + kept, unrounded + read, all + of, stated + 1);
-            }
-            None => println!("start {:?} face {:?}: no date is stated", STARTS[*start], FACES[*face]),
+    let (mut met, mut all, mut stated) = (0, 0, 0);
+    for (start, face, kept, of) in &told {
+        println!("start {:?} face {:?}: of {of} years {kept:?} keep the stated date of each set", STARTS[*start], FACES[*face]);
+        for kept in kept.iter().flatten() {
+            (met, all, stated) = (met + kept, all + of, stated + 1);
         }
     }
-    let share = |count: usize| 100.0 * count as f64 / all as f64;
-    println!(
-        "{stated} pairs: the stated date is met in {:.1} % of {all} other years, the reading before rounding in {:.1} %",
-        share(met),
-        share(unrounded)
-    );
+    let share = 100.0 * met as f64 / all as f64;
+    println!("{stated} pairs: the stated date is met in {share:.1} % of {all} other years");
     assert!(stated >= 40, "{stated} pairs state a date");
-    // The bar asked for is 78 to 82 of a hundred, and it is missed: dates are whole working days, so a date said to hold in 8 years of 10 holds in more
-    // (86.1 as first run, 84.1 before rounding). Asserted as the miss it is, so that it is noticed whichever way it moves.
-    assert!((82.0..=88.0).contains(&share(met)), "{:.1} %", share(met));
+    assert!((78.0..=82.0).contains(&share), "{share:.1} %");
 }

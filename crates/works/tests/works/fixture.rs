@@ -236,6 +236,7 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
             hessian_lap: known(0.1),
         },
         questions: std::collections::BTreeMap::new(),
+        foresight: works::protect::Foresight::default(),
         seed: 1,
     }
 }

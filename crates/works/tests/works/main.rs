@@ -7,6 +7,7 @@ mod covers;
 mod critical_path;
 mod edges;
 mod fixture;
+mod foresight;
 mod freed;
 mod money;
 mod order_of_work;
