@@ -77,7 +77,7 @@ def take_pack(page, checks, slug, downloads):
     page.go(f"{ADDRESS}/jobs/{slug}/history")
     links = [link.get_attribute("href") for link in page.all("a[download]")]
     names = {link.rsplit("/", 1)[-1] for link in links}
-    checks.that({"proposal.pdf", "site.pdf", "order.csv", "programme.ics", "site.html", "plan.json"} <= names, f"the pack holds {sorted(names)}")
+    checks.that({"proposal.pdf", "site.pdf", "damping.pdf", "order.csv", "programme.ics", "site.html", "plan.json"} <= names, f"the pack holds {sorted(names)}")
     page.driver.execute_script("arguments[0].click()", page.one("a[download][href$='order.csv']"))
     end = time.monotonic() + 15
     while not glob.glob(os.path.join(downloads, "*.csv")) and time.monotonic() < end:

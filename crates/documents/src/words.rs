@@ -101,6 +101,11 @@ pub fn count(value: usize) -> String {
     WORDS.get(value).map_or_else(|| value.to_string(), |word| (*word).to_owned())
 }
 
+/// A share of years as people say it: "8 years in 10", "19 years in 20".
+pub fn years_in_20(years: u32) -> String {
+    if years.is_multiple_of(2) { format!("{} years in 10", years / 2) } else { format!("{years} years in 20") }
+}
+
 /// "once", "twice", "3 times".
 pub fn times(value: u32) -> String {
     match value {

@@ -47,7 +47,7 @@ pub enum Verb {
     },
     /// Plan a job: specification, order, programme, price and documents
     #[command(
-        after_help = "Examples:\n  harlwright plan job.toml\n  harlwright plan job.toml --out pack\n  harlwright plan job.toml --json > plan.json"
+        after_help = "Examples:\n  harlwright plan job.toml\n  harlwright plan job.toml --out pack\n  harlwright plan job.toml --out pack --season\n  harlwright plan job.toml --json > plan.json"
     )]
     Plan {
         /// The job file.
@@ -62,6 +62,9 @@ pub enum Verb {
         /// Compare four ways of protecting each wall as well; takes about ten times as long.
         #[arg(long)]
         compare_protection: bool,
+        /// Reckon every start week of the year as well, and put it into the proposal; takes up to a minute.
+        #[arg(long, requires = "out")]
+        season: bool,
     },
     /// Check a job file: every problem at once, then what good practice says of the job
     #[command(after_help = "Examples:\n  harlwright check job.toml\n  harlwright check job.toml --json")]
@@ -85,7 +88,7 @@ pub enum Verb {
     Cure(CureArguments),
     /// When to start: the job begun in every week of a year, with odds, days, money and coats lost, each wall's last safe start, and the start gate
     #[command(
-        after_help = "Examples:\n  harlwright season job.toml\n  harlwright season job.toml --svg season.svg\n  harlwright season job.toml --json > season.json"
+        after_help = "Examples:\n  harlwright season job.toml\n  harlwright season job.toml --svg season.svg\n  harlwright season job.toml --pdf season.pdf\n  harlwright season job.toml --json > season.json"
     )]
     Season(SeasonArguments),
     /// What if: the job beside itself with a value changed, or several, in the same weather years
@@ -306,6 +309,9 @@ pub struct SeasonArguments {
     /// Draw the year into a file that does not exist yet.
     #[arg(long, value_name = "FILE.svg")]
     pub svg: Option<PathBuf>,
+    /// Set picture, weeks and start gate on paper, into a file that does not exist yet.
+    #[arg(long, value_name = "FILE.pdf")]
+    pub pdf: Option<PathBuf>,
 }
 
 /// Arguments of `why`.

@@ -42,7 +42,9 @@ fn obey(arguments: Arguments) -> Result<(), Failure> {
         None => command::begin::run(),
         Some(Verb::Demo { into }) => command::demo::run(&into),
         Some(Verb::New { job, accept_defaults }) => command::new::run(&job, accept_defaults),
-        Some(Verb::Plan { job, out, json, compare_protection }) => command::plan::run(&job, out.as_deref(), json, compare_protection, &bar),
+        Some(Verb::Plan { job, out, json, compare_protection, season }) => {
+            command::plan::run(&job, out.as_deref(), &command::plan::Asked { json, compare_protection, season }, &bar)
+        }
         Some(Verb::Check { job, json }) => command::check::run(&job, json),
         Some(Verb::Why(why)) => command::why::run(&why, &bar),
         Some(Verb::OrderOfWork { job }) => command::order_of_work::run(&job, &bar),

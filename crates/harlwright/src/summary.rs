@@ -127,13 +127,15 @@ fn weather_costs(plan: &Plan) -> String {
     let shares: Vec<String> = risk
         .shares
         .iter()
-        .map(|(twentieths, money)| {
-            let words = if twentieths % 2 == 0 { format!("{} years in 10", twentieths / 2) } else { format!("{twentieths} in 20") };
-            money.as_ref().map_or(format!("{words}: too few years to say"), |money| format!("{words}: {}", money.to_tens()))
+        .map(|share| {
+            let words = documents::words::years_in_20(share.years_in_20);
+            share.price.as_ref().map_or(format!("{words}: too few years to say"), |money| format!("{words}: {}", money.to_tens()))
         })
         .collect();
     let margin = match (&risk.margin, risk.chosen) {
-        (Some(margin), Some(years)) => format!(" A margin for {years} years in 20 is {} on the middle year.", margin.to_tens()),
+        (Some(margin), Some(years)) => {
+            format!(" A margin for {} is {} on the middle year.", documents::words::years_in_20(years), margin.to_tens())
+        }
         _ => " No margin is asked for beyond that (rates.margin_years_in_20).".to_owned(),
     };
     let line = format!(

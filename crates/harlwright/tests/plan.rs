@@ -28,7 +28,7 @@ fn the_demo_is_planned_and_the_answer_comes_first() {
         assert!(pack.join(name).exists(), "{name}");
     }
     #[cfg(feature = "pdf")]
-    for name in ["proposal.pdf", "site.pdf"] {
+    for name in ["proposal.pdf", "site.pdf", "damping.pdf"] {
         assert!(std::fs::read(pack.join(name)).unwrap().starts_with(b"%PDF-"), "{name}");
     }
     let left_over =

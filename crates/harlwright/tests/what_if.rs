@@ -38,6 +38,22 @@ fn a_change_the_file_would_refuse_is_refused_with_what_is_allowed() {
 }
 
 #[test]
+fn the_year_is_set_on_paper_and_into_the_proposal() {
+    let sheet = folder("year").join("season.pdf");
+    let said = harlwright(&["season".as_ref(), demo().as_os_str(), "--pdf".as_ref(), sheet.as_os_str()]);
+    if cfg!(feature = "pdf") {
+        assert_eq!(said.code, 0, "{}", said.err);
+        assert!(std::fs::read(&sheet).unwrap().starts_with(b"%PDF-"));
+        let again = harlwright(&["season".as_ref(), demo().as_os_str(), "--pdf".as_ref(), sheet.as_os_str()]);
+        assert_eq!(again.code, 2, "an existing file is never overwritten");
+    } else {
+        assert_eq!(said.code, 1, "{}", said.err);
+    }
+    let said = harlwright(&["plan".as_ref(), demo().as_os_str(), "--season".as_ref()]);
+    assert_eq!(said.code, 2, "a year for the proposal needs a folder for it: {}", said.err);
+}
+
+#[test]
 fn a_season_without_weather_says_what_is_wanting() {
     let job = folder("seasonless").join("job.toml");
     let said = harlwright(&["new".as_ref(), job.as_os_str(), "--accept-defaults".as_ref()]);

@@ -9,9 +9,10 @@ use job::{Fetched, OpenError, Wanted};
 use serde::Serialize;
 use store::{Book, NewRevision, StoreError};
 use tokio::sync::{Semaphore, watch};
-use works::{Plan, Watch};
+use works::{Plan, Season, Watch};
 
 use crate::plan::{FIGURES, WEEKS};
+use crate::seasons::Year;
 use crate::{App, PageError};
 
 /// Reckonings under way or waiting at once; one more is refused.
@@ -145,10 +146,11 @@ impl Reckonings {
 pub fn begin(app: &App, slug: &str) -> Result<Arc<UnderWay>, PageError> {
     let under_way = app.reckonings().enter(slug)?;
     let (book, turn, slug, watched) = (Arc::clone(app.book()), Arc::clone(&app.reckonings().turn), slug.to_owned(), Arc::clone(&under_way));
+    let year = app.seasons().of(&slug);
     tokio::spawn(async move {
         let Ok(_turn) = turn.acquire().await else { return };
         let told = Arc::clone(&watched);
-        let outcome = tokio::task::spawn_blocking(move || reckon(&book, &slug, &told)).await;
+        let outcome = tokio::task::spawn_blocking(move || reckon(&book, &slug, year.as_deref(), &told)).await;
         let end = match outcome {
             Ok(Ok(number)) => End::Saved(number),
             Ok(Err(_)) if watched.cancelled() => End::Stopped,
@@ -160,8 +162,8 @@ pub fn begin(app: &App, slug: &str) -> Result<Arc<UnderWay>, PageError> {
     Ok(under_way)
 }
 
-/// Plans a job and saves the revision; failures are complete sentences.
-fn reckon(book: &Book, slug: &str, watch: &UnderWay) -> Result<i64, String> {
+/// Plans a job and saves the revision, its proposal with the year of start weeks where that was reckoned of the same text; failures are complete sentences.
+fn reckon(book: &Book, slug: &str, year: Option<&Year>, watch: &UnderWay) -> Result<i64, String> {
     if watch.cancelled() {
         return Err("Stopped before it began.".to_owned());
     }
@@ -172,7 +174,8 @@ fn reckon(book: &Book, slug: &str, watch: &UnderWay) -> Result<i64, String> {
     opened.job.inputs.about.revision = u32::try_from(last + 1).unwrap_or(u32::MAX);
     let plan = works::plan(&opened.job.inputs, opened.weather.as_ref(), watch).map_err(|error| error.to_string())?;
     watch.progress("drawing and writing", 0, 1);
-    save(book, slug, &stood.text, &plan)
+    let season = year.filter(|year| year.text == stood.text).and_then(Year::season);
+    save(book, slug, &stood.text, &plan, season.as_deref())
 }
 
 /// Opens a job text with the weather that lies with the job in the book; failures are complete sentences.
@@ -199,9 +202,9 @@ pub fn open(book: &Book, slug: &str, text: &str) -> Result<job::Opened, String> 
     })
 }
 
-fn save(book: &Book, slug: &str, text: &str, plan: &Plan) -> Result<i64, String> {
+fn save(book: &Book, slug: &str, text: &str, plan: &Plan, season: Option<&Season>) -> Result<i64, String> {
     let mut files = Vec::new();
-    for (name, bytes) in documents_of(plan)? {
+    for (name, bytes) in documents_of(plan, season)? {
         let most = bytes.len() as u64;
         let sha256 = book.put_blob(&mut bytes.as_slice(), most).map_err(|error| error.to_string())?;
         files.push((name, sha256));
@@ -222,7 +225,7 @@ fn save(book: &Book, slug: &str, text: &str, plan: &Plan) -> Result<i64, String>
 }
 
 /// The pack of documents and the figures of the pages, by name.
-fn documents_of(plan: &Plan) -> Result<Vec<(String, Vec<u8>)>, String> {
+fn documents_of(plan: &Plan, season: Option<&Season>) -> Result<Vec<(String, Vec<u8>)>, String> {
     let figures = serde_json::to_vec(&crate::draw::figures(plan)).map_err(|error| format!("The figures could not be kept: {error}."))?;
     let weeks = serde_json::to_vec(&documents::week::weeks(plan)).map_err(|error| format!("The weeks could not be kept: {error}."))?;
     let mut all = vec![
@@ -232,21 +235,22 @@ fn documents_of(plan: &Plan) -> Result<Vec<(String, Vec<u8>)>, String> {
         ("programme.ics".to_owned(), documents::programme_ics(plan).into_bytes()),
         (crate::site::SHEET.to_owned(), documents::site_html(plan).into_bytes()),
     ];
-    all.extend(paper(plan)?);
+    all.extend(paper(plan, season)?);
     Ok(all)
 }
 
 #[cfg(feature = "pdf")]
-fn paper(plan: &Plan) -> Result<Vec<(String, Vec<u8>)>, String> {
-    let (proposal, site) = rayon::join(|| documents::proposal_pdf(plan), || documents::site_pdf(plan));
+fn paper(plan: &Plan, season: Option<&Season>) -> Result<Vec<(String, Vec<u8>)>, String> {
+    let (proposal, (site, damping)) =
+        rayon::join(|| documents::proposal_pdf(plan, season), || (documents::site_pdf(plan), documents::damping_pdf(plan)));
     let kept = |name: &str, bytes: Result<Vec<u8>, documents::DocumentError>| {
         bytes.map(|bytes| (name.to_owned(), bytes)).map_err(|error| error.to_string())
     };
-    Ok(vec![kept("proposal.pdf", proposal)?, kept("site.pdf", site)?])
+    Ok(vec![kept("proposal.pdf", proposal)?, kept("site.pdf", site)?, kept("damping.pdf", damping)?])
 }
 
 #[cfg(not(feature = "pdf"))]
 #[expect(clippy::unnecessary_wraps, reason = "the same form as with the typesetter")]
-fn paper(_: &Plan) -> Result<Vec<(String, Vec<u8>)>, String> {
+fn paper(_: &Plan, _: Option<&Season>) -> Result<Vec<(String, Vec<u8>)>, String> {
     Ok(Vec::new())
 }

@@ -27,7 +27,8 @@ pub fn routes() -> Router<App> {
         .route("/site", get(jobs))
         .route("/jobs/{slug}/site", get(job))
         .route("/jobs/{slug}/site.html", get(sheet))
-        .route("/jobs/{slug}/site.pdf", get(paper))
+        .route("/jobs/{slug}/site.pdf", get(week_paper))
+        .route("/jobs/{slug}/damping.pdf", get(damping_paper))
         .route("/jobs/{slug}/log", get(log).post(take_in))
         .route("/jobs/{slug}/log/hand-in", get(hand_in))
 }
@@ -68,7 +69,7 @@ async fn job(State(app): State<App>, who: Visitor, Address(slug): Address<String
     let at = |leaf: &str| format!("/jobs/{slug}/{leaf}");
     let take = html! {
         @if sheet.is_some() {
-            p.does { a.btn.first href=(at("site.html")) { "Open the sheet" } a.btn href=(at("site.html?keep=1")) download={ "site-" (slug) ".html" } { "Keep it on this phone" } a.btn.quiet href=(at("site.pdf")) { "The same on paper" } }
+            p.does { a.btn.first href=(at("site.html")) { "Open the sheet" } a.btn href=(at("site.html?keep=1")) download={ "site-" (slug) ".html" } { "Keep it on this phone" } a.btn.quiet href=(at("site.pdf")) { "The same on paper" } a.btn.quiet href=(at("damping.pdf")) { "For whoever damps at weekends" } }
         } @else {
             p { "There is no plan with a sheet yet: it is written when the plan is reckoned." }
         }
@@ -121,11 +122,19 @@ async fn sheet(
     Ok(response)
 }
 
-async fn paper(State(app): State<App>, Address(slug): Address<String>) -> Result<Response, PageError> {
-    let (_, _, paper) = latest_document(&app, &slug, "site.pdf").await?;
-    let mut response = bytes_of(&app, paper).await?.into_response();
+async fn week_paper(State(app): State<App>, Address(slug): Address<String>) -> Result<Response, PageError> {
+    paper(&app, &slug, "site.pdf", "inline; filename=\"site.pdf\"").await
+}
+
+async fn damping_paper(State(app): State<App>, Address(slug): Address<String>) -> Result<Response, PageError> {
+    paper(&app, &slug, "damping.pdf", "inline; filename=\"damping.pdf\"").await
+}
+
+async fn paper(app: &App, slug: &str, name: &'static str, shown_as: &'static str) -> Result<Response, PageError> {
+    let (_, _, paper) = latest_document(app, slug, name).await?;
+    let mut response = bytes_of(app, paper).await?.into_response();
     response.headers_mut().insert(CONTENT_TYPE, HeaderValue::from_static("application/pdf"));
-    response.headers_mut().insert(CONTENT_DISPOSITION, HeaderValue::from_static("inline; filename=\"site.pdf\""));
+    response.headers_mut().insert(CONTENT_DISPOSITION, HeaderValue::from_static(shown_as));
     Ok(response)
 }
 

@@ -181,6 +181,18 @@ async fn every_sum_of_the_price_leads_to_its_why_and_the_headings_add_up() {
         assert!(price.contains(&address(&format!("why/{}", line["path"].as_str().unwrap()))), "{line}");
     }
     let sum = |value: &serde_json::Value| value.as_str().unwrap().parse::<rust_decimal::Decimal>().unwrap();
+    let quotation = &plan["price"]["quotation"];
+    for (name, rows) in [("stages", &quotation["stages"]), ("daywork", &quotation["daywork_an_hour"])] {
+        for number in 1..=rows.as_array().unwrap().len() {
+            assert!(price.contains(&address(&format!("why/price.{name}.{number}"))), "{name} {number}");
+        }
+    }
+    for figure in ["risk.expected-weather", "risk.margin-10", "risk.margin-16", "by-measure.1", "without-scaffold-per-m2"] {
+        assert!(price.contains(&address(&format!("why/price.{figure}"))), "{figure}");
+    }
+    for words in ["8 years in 10", "19 years in 20", "Nothing is retained.", "None: the walls are open and bare.", "tax is added last"] {
+        assert!(price.contains(words), "{words}");
+    }
     let headings: rust_decimal::Decimal = plan["price"]["headings"].as_array().unwrap().iter().map(|heading| sum(&heading["amount"])).sum();
     assert_eq!(headings, sum(&plan["price"]["cost"]["amount"]), "the headings are the cost");
     assert_eq!(price.matches("class=\"year\"").count(), plan["programme"]["runs"].as_array().unwrap().len());

@@ -168,7 +168,9 @@ async fn every_page_of_a_planned_job_answers_without_a_script() {
         assert!(status.is_success() && text.len() > 500, "{name}: {status}");
     }
     #[cfg(feature = "pdf")]
-    assert!(house.get(&format!("{DEMO}/plans/1/proposal.pdf")).await.1.starts_with("%PDF"));
+    for name in ["plans/1/proposal.pdf", "plans/1/damping.pdf", "site.pdf", "damping.pdf"] {
+        assert!(house.get(&format!("{DEMO}/{name}")).await.1.starts_with("%PDF"), "{name}");
+    }
     for path in [
         "/jobs/none",
         "/jobs/none/survey",

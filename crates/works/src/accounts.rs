@@ -3,8 +3,10 @@
 use reckoning::{Known, Money, Reckoning, Reckonings, Unit, Value};
 use rust_decimal::Decimal;
 
-use crate::pricing::{Pricing, decimal};
+use crate::pricing::Pricing;
 use crate::{Gang, Price, PriceLine, Risk};
+
+mod quotation;
 
 const RULE: &str = "decimal money, each line rounded half away from zero to the hundredth part";
 const PLOTTING: &str = "plotting position k/(n + 1), Weibull 1939, as in handbooks of hydrology";
@@ -27,6 +29,7 @@ pub(crate) fn reckonings(price: &Price, pricing: &Pricing) -> Reckonings {
     for reckoning in price.risk.iter().flat_map(|risk| risk_reckonings(price, risk)) {
         kept.keep(reckoning);
     }
+    quotation::reckonings(price, pricing, &before_tax).into_iter().for_each(|reckoning| kept.keep(reckoning));
     for wall in &price.walls {
         let path = format!("walls.{}.price", wall.slug);
         let formula = "price before tax shared half by gang-days, half by area";
@@ -89,6 +92,18 @@ fn risk_reckonings(price: &Price, risk: &Risk) -> Vec<Reckoning> {
         let formula = "what the chosen share of the years does not pass, never below the mean, − the middle year";
         list.push(worked("price.risk.margin", "Margin", margin, formula, vec![mean.clone(), middle.clone()]));
     }
+    for share in &risk.shares {
+        let years_in_20 = share.years_in_20;
+        if let (Some(at), Some(margin)) = (&share.price, &share.margin) {
+            let label = format!("Price before tax that {} do not pass", crate::pricing::years_in_words(years_in_20));
+            let formula = "prices of the finished years in order, read at their share × (years + 1)";
+            let path = format!("price.risk.share-{years_in_20}");
+            list.push(Reckoning::worked(path, label, Value::Money(at.clone()), formula, years(price), PLOTTING));
+            let label = format!("Margin for {}", crate::pricing::years_in_words(years_in_20));
+            let formula = "what so many years do not pass, never below the mean, − the middle year";
+            list.push(worked(&format!("price.risk.margin-{years_in_20}"), &label, margin, formula, vec![mean.clone(), middle.clone()]));
+        }
+    }
     list.extend([mean, middle]);
     list
 }
@@ -110,9 +125,7 @@ fn area(pricing: &Pricing) -> Reckoning {
 
 /// What the last such job cost for one m², before tax and without scaffold.
 fn last_job(pricing: &Pricing) -> Option<Reckoning> {
-    let job = pricing.inputs.rates.last_job.as_ref()?;
-    let area = decimal(job.area_m2, 4);
-    let per_m2 = (area > Decimal::ZERO).then(|| Money::new(job.cost / area, pricing.inputs.rates.currency.clone()).to_cents())?;
+    let per_m2 = crate::pricing::last_job(pricing)?;
     let label = "The last such job for one m², without scaffold";
     Some(Reckoning::given("rates.last_job.per-m2", label, Value::Money(per_m2), "answered in the job", false))
 }
@@ -124,7 +137,7 @@ fn line_reckoning(line: &PriceLine, pricing: &Pricing) -> Reckoning {
         format!("Rate for one of {}", line.unit),
         Value::Money(line.rate.clone()),
         "from the rates of the job",
-        rates_behind(line, pricing),
+        rates_behind(&line.path, pricing),
         RULE,
     );
     let inputs =
@@ -148,7 +161,7 @@ fn travel(gang: &Gang) -> Reckoning {
 }
 
 /// The job's rates that a line rests on, with their standing.
-fn rates_behind(line: &PriceLine, pricing: &Pricing) -> Vec<Reckoning> {
+fn rates_behind(path: &str, pricing: &Pricing) -> Vec<Reckoning> {
     let rates = &pricing.inputs.rates;
     let scaffold = &pricing.inputs.scaffold;
     let rate = |path: &str, label: &str, known: &Known<Decimal>| {
@@ -157,7 +170,7 @@ fn rates_behind(line: &PriceLine, pricing: &Pricing) -> Vec<Reckoning> {
     };
     let wages =
         || vec![rate("rates.mason_h", "A mason's hour", &rates.mason_h), rate("rates.labourer_h", "A labourer's hour", &rates.labourer_h)];
-    match line.path.trim_start_matches("price.").split('.').collect::<Vec<_>>().as_slice() {
+    match path.trim_start_matches("price.").split('.').collect::<Vec<_>>().as_slice() {
         ["labour", ..] | ["mending"] => wages(),
         ["redo"] => wages().into_iter().chain(outputs_of_taking_off(pricing)).collect(),
         ["visits", ..] => vec![rate("rates.visit", "One visit beyond wages", &rates.visit)],

@@ -1,4 +1,4 @@
-//! The nine questions every client asks, each answered in a line from the plan. It must promise nothing that was not reckoned or given.
+//! The ten questions clients ask, each answered in a line from the plan. It must promise nothing that was not reckoned or given.
 
 use std::collections::BTreeSet;
 
@@ -9,10 +9,11 @@ use survey::Survey;
 
 use crate::calendar::{add_days, said};
 use crate::pricing::half_days;
-use crate::reasons::count;
-use crate::{Answer, Inputs, Price, Programme, Specification, WaitReason, WallSpecification, YearRun};
 
-/// The nine answers, in the order clients ask.
+use crate::reasons::{count, listed, waits_by_reason};
+use crate::{Answer, Inputs, Price, Programme, Specification, Task, WaitReason, WallSpecification, YearRun};
+
+/// The ten answers, in the order clients ask.
 pub(crate) fn answers(
     survey: &Survey,
     specification: &Specification,
@@ -25,6 +26,7 @@ pub(crate) fn answers(
     vec![
         answer("How much?", how_much(price)),
         answer("How long?", how_long(inputs, programme, run)),
+        answer("Why does a day's work stand for weeks?", why_weeks(survey, run)),
         answer("When is the scaffold gone?", scaffold_gone(run)),
         answer("Why not cement?", WHY_NOT_CEMENT.to_owned()),
         answer("Will it crack?", will_it_crack(specification)),
@@ -80,6 +82,45 @@ fn how_long(inputs: &Inputs, programme: &Programme, run: &YearRun) -> String {
     }
 }
 
+/// A coat that stood before the next, with its days by reason.
+struct Stood<'r> {
+    days: u32,
+    wall: &'r str,
+    coat: &'r Task,
+    waits: Vec<(WaitReason, u32)>,
+}
+
+/// Told of the coat whose days until the next are in the middle of all, with the reasons that hold most of them.
+fn why_weeks(survey: &Survey, run: &YearRun) -> String {
+    const LIME: &str = "A coat hardens by taking up air, which the next shuts off.";
+    let mut stood: Vec<Stood> = Vec::new();
+    for wall in &run.walls {
+        for (coat, next) in wall.tasks.iter().zip(wall.tasks.iter().skip(1)) {
+            let waits = waits_by_reason(next.waited.iter().filter(|wait| wait.to < next.from));
+            if coat.ready.is_some() && !waits.is_empty() {
+                stood.push(Stood { days: waits.iter().map(|&(_, days)| days).sum(), wall: &wall.slug, coat, waits });
+            }
+        }
+    }
+    stood.sort_by_key(|stood| stood.days);
+    let Some(Stood { days, wall: slug, coat, waits }) = stood.get(stood.len().saturating_sub(1) / 2) else { return LIME.to_owned() };
+    let wall = survey.building.walls.iter().find(|wall| wall.slug == *slug).map_or(*slug, |wall| wall.name.as_str());
+    let mut reasons: Vec<String> = waits.iter().take(REASONS_TOLD).map(|(reason, days)| format!("{days} {}", reason.words())).collect();
+    let others: u32 = waits.iter().skip(REASONS_TOLD).map(|&(_, days)| days).sum();
+    reasons.extend((others > 0).then(|| format!("{others} for other reasons")));
+    format!(
+        "{LIME} The {} of the {} takes {}, then the next waits {}: {}.",
+        coat.name.to_lowercase(),
+        wall.to_lowercase(),
+        half_days(coat.gang_days),
+        count(*days, "day"),
+        listed(&reasons)
+    )
+}
+
+/// Reasons for waiting told in an answer; the programme tells them all.
+const REASONS_TOLD: usize = 2;
+
 fn scaffold_gone(run: &YearRun) -> String {
     let mut last_days: Vec<Date> = run.walls.iter().filter_map(|wall| wall.scaffold_to).collect();
     last_days.sort_unstable();
@@ -108,7 +149,17 @@ fn will_it_crack(specification: &Specification) -> String {
 fn what_colour(specification: &Specification) -> String {
     let colour = specification.walls.first().map_or("as the panel", |wall| wall.limewash.colour.as_str());
     let coats = specification.walls.iter().map(|wall| wall.limewash.coats).max().unwrap_or(0);
-    format!("{colour}, from {} of limewash; it dries lighter than it goes on, so it is approved on the sample panel.", count(coats, "coat"))
+    format!(
+        "{}, from {} of limewash; it dries lighter than it goes on, so it is approved on the sample panel.",
+        capital(colour),
+        count(coats, "coat")
+    )
+}
+
+/// The first letter made a capital.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn move_out(run: &YearRun) -> String {

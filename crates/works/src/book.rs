@@ -66,6 +66,8 @@ pub(crate) struct WallBook {
     pub(crate) tended: Tended,
     /// It was damped down this evening for a coat tomorrow.
     pub(crate) damped_today: bool,
+    /// Evenings on which it was.
+    pub(crate) damped: Vec<Date>,
     /// First of the days on end on which coat or weather held the wall.
     held_from: Option<Date>,
     /// Its face alone held the next coat when it was looked at last.

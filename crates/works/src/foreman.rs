@@ -456,6 +456,7 @@ impl<'a> Foreman<'a> {
         let book = &mut self.walls[wall];
         let wettings = std::mem::take(&mut book.wettings_today);
         let damped = std::mem::take(&mut book.damped_today);
+        book.damped.extend(damped.then_some(date));
         let visits = if attended { 0 } else { wettings.max(u32::from(damped)) };
         match (&mut book.current, book.done.last_mut()) {
             (Some(current), _) => current.damping_visits += visits,

@@ -125,6 +125,7 @@ fn wall_run(sheet: &JobSheet, wall: usize, book: WallBook) -> WallRun {
         scaffold_to: book.scaffold_to,
         still_waiting,
         freed: book.freed,
+        damped: book.damped,
         days: book.days,
     }
 }

@@ -28,7 +28,7 @@ pub struct Plan {
     pub order: Order,
     /// The price.
     pub price: Price,
-    /// The client's nine questions, each answered in a line.
+    /// The client's ten questions, each answered in a line.
     pub answers: Vec<Answer>,
     /// The assumed figures that swing days and money most, most first.
     pub swings: Vec<Swing>,

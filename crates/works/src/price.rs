@@ -58,8 +58,8 @@ pub struct Risk {
     pub redo: Money,
     /// Mean of the finished years.
     pub mean: Money,
-    /// What so many years in 20 do not pass (10, 16, 19); `None` where there are too few years to read it.
-    pub shares: Vec<(u32, Option<Money>)>,
+    /// The price at 10, 16 and 19 years in 20.
+    pub shares: Vec<RiskShare>,
     /// Years in 20 that the margin is to cover; `None` where no margin is asked for and the price stands at the mean.
     pub chosen: Option<u32>,
     /// What the chosen share of the years does not pass, never below the mean, less the middle year.
@@ -68,11 +68,28 @@ pub struct Risk {
     pub with_margin: Option<Money>,
 }
 
+/// The price before tax at a share of the weather years.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RiskShare {
+    /// Years in 20.
+    pub years_in_20: u32,
+    /// What so many years do not pass; `None` where there are too few years to read it.
+    pub price: Option<Money>,
+    /// The same, never below the mean of the years, less the middle year: the margin that covers so many years.
+    pub margin: Option<Money>,
+}
+
 /// The price by measure and its terms.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Quotation {
     /// Square metres of face and metres of ingo with their rate, a check on the price; sills and margins with their metres.
     pub by_measure: Vec<MeasureLine>,
+    /// The price before tax without scaffold, for one m² of harl.
+    pub without_scaffold_m2: Money,
+    /// What the last such job cost for one m², before tax and without scaffold, if it was given: the check from outside.
+    pub last_job_m2: Option<Money>,
+    /// Least charge of a small job before tax; `None` where there is none.
+    pub least_charge: Option<Money>,
     /// Work ordered beyond the quotation, money an hour.
     pub daywork: Vec<(String, Money)>,
     /// Payments by stage, in the middle year.

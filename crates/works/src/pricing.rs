@@ -23,6 +23,7 @@ mod risk;
 mod terms;
 
 pub use terms::present_value;
+pub(crate) use terms::{last_job, years_in_words};
 
 /// What the money of one run is reckoned from.
 pub(crate) struct Pricing<'a> {
@@ -62,13 +63,10 @@ pub fn price(
     let tax_rate = inputs.rates.tax.value;
     let tax = pricing.money(before_tax.amount * tax_rate);
     let total = pricing.money(before_tax.amount + tax.amount);
-    let per_m2 = match decimal(quantities.area_m2, 2) {
-        area if area > Decimal::ZERO => pricing.money(before_tax.amount / area),
-        _ => pricing.money(Decimal::ZERO),
-    };
+    let per_m2 = terms::per_m2(&pricing, before_tax.amount, quantities.area_m2).unwrap_or_else(|| pricing.money(Decimal::ZERO));
     let eight_in_ten = if programme.odds.is_some() { pricing.eight_in_ten(programme, &by_year, &before_tax) } else { None };
     let range = provisional::range(&pricing, &cost);
-    let quotation = terms::quotation(&pricing, run, &before_tax);
+    let quotation = terms::quotation(&pricing, run, &lines, &before_tax);
     let mut price = Price {
         walls: pricing.walls(run, &before_tax),
         lines,
@@ -222,12 +220,14 @@ impl<'a> Pricing<'a> {
         }
         let mut lines: Vec<PriceLine> = days
             .into_iter()
-            .map(|((kind, gang), days)| {
+            .enumerate()
+            .map(|(number, ((kind, gang), days))| {
                 let (slug, words) = KINDS[kind];
+                let paid = if number == 0 { format!("; {}", self.paid()) } else { String::new() };
                 let gang = &self.inputs.gangs[gang];
                 let path = format!("price.labour.{slug}.{}", gang.name.to_lowercase().replace(' ', "-"));
                 let taking_off = if slug == "preparation" { provisional::taking_off_words(self) } else { String::new() };
-                let words = format!("{words}{taking_off} ({}; {})", hands(gang), self.paid());
+                let words = format!("{words}{taking_off} ({}{paid})", hands(gang));
                 self.line("Labour", words, (days, "gang-days", 1), self.gang_day(gang), path)
             })
             .collect();

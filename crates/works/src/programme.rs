@@ -3,7 +3,7 @@
 use curing::DamageKind;
 use jiff::civil::Date;
 use reckoning::{Finding, Reckonings};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use survey::Slug;
 
 use crate::GateItem;
@@ -208,6 +208,8 @@ pub struct WallRun {
     pub still_waiting: Vec<Wait>,
     /// How it dried, where its preparation took an impermeable covering off; `None` by rule of thumb.
     pub freed: Option<Freed>,
+    /// Evenings on which the thirsty wall itself is damped down by hand, for a coat next morning.
+    pub damped: Vec<Date>,
     /// A record by the day, from the first coat to the end, for the drawings; kept for the middle run alone.
     pub days: Vec<DayRecord>,
 }
@@ -297,7 +299,7 @@ pub struct Wait {
 }
 
 /// Why a day waits.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs, reason = "the words say it")]
 pub enum WaitReason {

@@ -23,8 +23,13 @@ pub(crate) fn last_wall(run: &YearRun) -> Option<&WallRun> {
 
 /// Waiting days of a wall by reason, most first; equal counts in the order of the reasons.
 pub(crate) fn waits(wall: &WallRun) -> Vec<(WaitReason, u32)> {
+    waits_by_reason(waits_of(wall))
+}
+
+/// Days of some waits by reason, most first; equal counts in the order of the reasons.
+pub(crate) fn waits_by_reason<'w>(waits: impl Iterator<Item = &'w Wait>) -> Vec<(WaitReason, u32)> {
     let mut by_reason: BTreeMap<WaitReason, u32> = BTreeMap::new();
-    for wait in waits_of(wall) {
+    for wait in waits {
         *by_reason.entry(wait.reason).or_default() += wait_days(wait);
     }
     let mut waits: Vec<_> = by_reason.into_iter().collect();
@@ -35,7 +40,7 @@ pub(crate) fn waits(wall: &WallRun) -> Vec<(WaitReason, u32)> {
 /// The waits in one sentence.
 pub(crate) fn sentence(start: Date, run: &YearRun, wall_name: &str, waits: &[(WaitReason, u32)]) -> String {
     let waiting: u32 = waits.iter().map(|&(_, days)| days).sum();
-    let parts: Vec<String> = waits.iter().map(|&(reason, days)| format!("{} {}", count(days, "day"), reason.words())).collect();
+    let parts: Vec<String> = waits.iter().map(|&(reason, days)| format!("{days} {}", reason.words())).collect();
     let told = if parts.is_empty() { String::new() } else { format!(": {}", listed(&parts)) };
     match (run.finished, &run.unfinished) {
         (Some(finish), _) => {

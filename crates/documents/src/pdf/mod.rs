@@ -1,12 +1,17 @@
 //! Typeset documents for paper: the proposal for the client and the sheets for the hut wall. User words reach the templates as data only.
 
 mod bench;
+mod damping;
+mod price;
 mod proposal;
+mod season;
 mod site;
 mod world;
 
 pub use bench::{BatchSheet, ReliefSheet, batch_pdf, batch_words, relief_pdf, relief_words};
+pub use damping::damping_pdf;
 pub use proposal::proposal_pdf;
+pub use season::season_pdf;
 pub use site::site_pdf;
 
 use crate::DocumentError;
@@ -15,8 +20,24 @@ use crate::DocumentError;
 ///
 /// # Errors
 /// As [`proposal_pdf`].
-pub fn proposal_words(plan: &works::Plan) -> Result<Vec<String>, DocumentError> {
-    world::words(proposal::sheets(plan))
+pub fn proposal_words(plan: &works::Plan, season: Option<&works::Season>) -> Result<Vec<String>, DocumentError> {
+    world::words(proposal::sheets(plan, season))
+}
+
+/// The words of the damping sheet as they are set, page by page.
+///
+/// # Errors
+/// As [`damping_pdf`].
+pub fn damping_words(plan: &works::Plan) -> Result<Vec<String>, DocumentError> {
+    world::words(damping::sheets(plan))
+}
+
+/// The words of the almanac as they are set, page by page, those of the picture not among them.
+///
+/// # Errors
+/// As [`season_pdf`].
+pub fn season_words(about: &works::About, season: &works::Season) -> Result<Vec<String>, DocumentError> {
+    world::words(season::sheets(about, season))
 }
 
 /// The words of the site sheets, page by page, as they are set.
@@ -30,14 +51,22 @@ pub fn site_words(plan: &works::Plan) -> Result<Vec<String>, DocumentError> {
 /// What both documents share.
 const COMMON: (&str, &str) = ("/common.typ", include_str!("../../templates/common.typ"));
 
+/// The sheet of the year, in the proposal and by itself.
+const SEASON_PART: (&str, &str) = ("/season_part.typ", include_str!("../../templates/season_part.typ"));
+
 /// Names for the title block and the head of each page.
 fn head(plan: &works::Plan, document: &str) -> serde_json::Value {
-    let about = &plan.about;
-    let years = if plan.basis.years > 0 {
-        format!("Survey of {}; {}", date_words(&plan.survey.building.surveyed_on), plan.basis.weather)
+    let surveyed = date_words(&plan.survey.building.surveyed_on);
+    let basis = if plan.basis.years > 0 {
+        format!("Survey of {surveyed}; {}", plan.basis.weather)
     } else {
-        format!("Survey of {}; no weather", date_words(&plan.survey.building.surveyed_on))
+        format!("Survey of {surveyed}; no weather")
     };
+    head_of(&plan.about, document, &basis)
+}
+
+/// The same for a document without a plan.
+fn head_of(about: &works::About, document: &str, basis: &str) -> serde_json::Value {
     serde_json::json!({
         "document": document,
         "name": about.name,
@@ -49,8 +78,7 @@ fn head(plan: &works::Plan, document: &str) -> serde_json::Value {
         "dated": crate::words::full_day(about.dated),
         "year": about.dated.year(), "month": about.dated.month(), "day": about.dated.day(),
         "invented": about.invented,
-        "basis": years,
-        "version": plan.basis.version,
+        "basis": basis,
     })
 }
 

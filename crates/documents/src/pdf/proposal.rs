@@ -3,7 +3,7 @@
 
 use reckoning::{Grade, Reckoning};
 use serde_json::{Value, json};
-use works::{CoatSpecification, Plan, Task, WallRun, WallSpecification};
+use works::{CoatSpecification, Plan, Season, Task, WallRun, WallSpecification};
 
 use super::world::{Sheets, typeset};
 use crate::DocumentError;
@@ -18,15 +18,15 @@ const DOWN_PT: f64 = 458.0;
 const RECKONING_DEPTH: usize = 1;
 const MOST_INPUTS: usize = 8;
 
-/// Typesets the proposal, PDF/UA-1; the same plan gives the same bytes.
+/// Typesets the proposal, PDF/UA-1, with the year of start weeks where one was reckoned; the same plan and year give the same bytes.
 ///
 /// # Errors
 /// [`DocumentError`] if a template is at fault; no job can bring it about.
-pub fn proposal_pdf(plan: &Plan) -> Result<Vec<u8>, DocumentError> {
-    typeset(sheets(plan))
+pub fn proposal_pdf(plan: &Plan, season: Option<&Season>) -> Result<Vec<u8>, DocumentError> {
+    typeset(sheets(plan, season))
 }
 
-pub(super) fn sheets(plan: &Plan) -> Sheets {
+pub(super) fn sheets(plan: &Plan, season: Option<&Season>) -> Sheets {
     let mut drawings = Drawings::default();
     let data = json!({
         "head": super::head(plan, &format!("Proposal for {}", plan.about.client)),
@@ -37,7 +37,8 @@ pub(super) fn sheets(plan: &Plan) -> Sheets {
         "harl": harl(plan, &mut drawings),
         "work": work(plan),
         "programme": programme(plan, &mut drawings),
-        "price": price(plan),
+        "price": super::price::part(plan),
+        "season": season.map(|season| super::season::part(season, &mut drawings)),
         "findings": findings(plan),
         "cautions": plan.cautions.iter().map(|caution| [&caution.words, &caution.source]).collect::<Vec<_>>(),
         "upkeep": upkeep(plan),
@@ -46,7 +47,7 @@ pub(super) fn sheets(plan: &Plan) -> Sheets {
     });
     Sheets {
         document: "proposal",
-        templates: vec![("/proposal.typ", include_str!("../../templates/proposal.typ")), super::COMMON],
+        templates: vec![("/proposal.typ", include_str!("../../templates/proposal.typ")), super::COMMON, super::SEASON_PART],
         data,
         drawings: drawings.0,
         dated: plan.about.dated,
@@ -55,10 +56,10 @@ pub(super) fn sheets(plan: &Plan) -> Sheets {
 
 /// Drawings of a document by path.
 #[derive(Default)]
-struct Drawings(Vec<(String, String)>);
+pub(super) struct Drawings(pub(super) Vec<(String, String)>);
 
 impl Drawings {
-    fn add(&mut self, figure: &Figure) -> Value {
+    pub(super) fn add(&mut self, figure: &Figure) -> Value {
         let path = format!("/figures/{}.svg", self.0.len() + 1);
         self.0.push((path.clone(), figure.svg.clone()));
         json!({ "path": path, "alt": format!("{}. {}", figure.title, figure.description), "wide": figure.width, "tall": figure.height })
@@ -301,80 +302,6 @@ fn sheets_of_walls<'s>(plan: &Plan, slugs: &[&'s str], theme: &Theme) -> Vec<Vec
     sheets
 }
 
-fn price(plan: &Plan) -> Value {
-    let price = &plan.price;
-    let mut headings: Vec<(String, Vec<Value>)> = Vec::new();
-    for line in &price.lines {
-        let row = json!([line.words, quantity_words(line.quantity, &line.unit), exact(&line.rate), exact(&line.amount)]);
-        match headings.iter_mut().find(|(heading, _)| *heading == line.heading) {
-            Some((_, rows)) => rows.push(row),
-            None => headings.push((line.heading.clone(), vec![row])),
-        }
-    }
-    let tax = (price.tax_rate * rust_decimal::Decimal::ONE_HUNDRED).normalize();
-    json!({
-        "answer": price_answer(price),
-        "odds": price_spread(price),
-        "walls": price.walls.iter().map(|wall| &wall.words).collect::<Vec<_>>(),
-        "headings": headings.iter().map(|(heading, rows)| json!({ "heading": words::capital(heading), "rows": rows })).collect::<Vec<_>>(),
-        "sums": [
-            json!(["Cost", exact(&price.cost), false]),
-            json!(["Overhead and profit", exact(&price.overhead), false]),
-            json!(["Before tax", exact(&price.before_tax), true]),
-            json!([format!("Tax at {tax} %"), exact(&price.tax), false]),
-            json!(["In all", exact(&price.total), true]),
-        ],
-        "exclusions": price.exclusions,
-        "valid": format!("This price stands for {} days from {}.", price.valid_days, words::full_day(plan.about.dated)),
-    })
-}
-
-fn price_answer(price: &works::Price) -> String {
-    match &price.not_given {
-        Some(why) => format!("No price can be given: {why} The sums below are for the record."),
-        None => format!(
-            "{} before tax, {} with it: {} for each square metre of harl.",
-            price.before_tax.to_tens(),
-            price.total.to_tens(),
-            whole(&price.per_m2)
-        ),
-    }
-}
-
-/// What weather and provisional sums may make of it; nothing for a price that is not given.
-fn price_spread(price: &works::Price) -> Option<String> {
-    if price.not_given.is_some() {
-        return None;
-    }
-    let weather = price.eight_in_ten.as_ref().map(|most| {
-        let most = most.to_tens();
-        format!("In about eight weather years of ten it stays under {most} before tax; what weather adds is damping, visits and weeks of scaffold.")
-    });
-    let sums = price.range.as_ref().map(|(low, high)| {
-        format!("With every provisional sum at its ends it lies between {} and {} before tax.", low.to_tens(), high.to_tens())
-    });
-    let spoken: Vec<String> = weather.into_iter().chain(sums).collect();
-    (!spoken.is_empty()).then(|| spoken.join(" "))
-}
-
-/// Money with its hundredths, so that a column of it stands in line.
-fn exact(money: &reckoning::Money) -> String {
-    let cents = money.to_cents();
-    if cents.amount.fract().is_zero() { format!("{cents}.00") } else { cents.to_string() }
-}
-
-/// Money to the whole unit.
-fn whole(money: &reckoning::Money) -> reckoning::Money {
-    let amount = money.amount.round_dp_with_strategy(0, rust_decimal::RoundingStrategy::MidpointAwayFromZero);
-    reckoning::Money::new(amount, money.currency.clone())
-}
-
-/// "46 × 20 litre tub", "704 hours".
-fn quantity_words(quantity: f64, unit: &str) -> String {
-    let by = if unit.starts_with(|c: char| c.is_ascii_digit()) { "× " } else { "" };
-    format!("{} {by}{unit}", words::grouped(quantity))
-}
-
 fn findings(plan: &Plan) -> Value {
     let of = |grade: Grade| plan.findings.iter().filter(move |finding| finding.grade == grade);
     let full = |grade: Grade| -> Vec<Value> {
@@ -404,7 +331,7 @@ fn assumed(plan: &Plan) -> Value {
         .map(|swing| {
             json!([
                 words::capital(&swing.label),
-                swing.assumed,
+                swing.assumed.replace(" %", "\u{a0}%"),
                 format!("{:.0} days", swing.days),
                 swing.money.to_tens().to_string(),
                 swing.question
@@ -460,7 +387,7 @@ fn reckonings(plan: &Plan) -> Value {
     tops.sort_by_key(|reckoning| rank(&reckoning.path));
     let mut rows = Vec::new();
     for reckoning in &tops {
-        reckoning_rows(plan, reckoning, 0, &mut rows);
+        reckoning_rows(plan, reckoning, (0, ""), &mut rows);
     }
     json!({ "rows": rows, "others": plan.reckonings.iter().count().saturating_sub(tops.len()) })
 }
@@ -476,15 +403,20 @@ fn fits(figure: &str, path: &str) -> bool {
     }
 }
 
-fn reckoning_rows(plan: &Plan, reckoning: &Reckoning, depth: usize, rows: &mut Vec<Value>) {
+/// The source of what a figure rests on is said once, with the figure.
+fn reckoning_rows(plan: &Plan, reckoning: &Reckoning, (depth, above): (usize, &str), rows: &mut Vec<Value>) {
     let place = if depth == 0 { place_words(plan, &reckoning.path) } else { String::new() };
-    let how = if reckoning.formula.is_empty() { reckoning.source.clone() } else { format!("{}; {}", reckoning.formula, reckoning.source) };
+    let how = match (reckoning.formula.as_str(), reckoning.source.as_str()) {
+        ("", source) => source.to_owned(),
+        (formula, source) if source == above => formula.to_owned(),
+        (formula, source) => format!("{formula}; {source}"),
+    };
     rows.push(json!({ "depth": depth, "label": words::capital(&reckoning.label), "place": place, "value": value_words(&reckoning.value), "how": how, "assumed": reckoning.assumed, "path": reckoning.path }));
     if depth >= RECKONING_DEPTH {
         return;
     }
     for input in reckoning.inputs.iter().take(MOST_INPUTS) {
-        reckoning_rows(plan, input, depth + 1, rows);
+        reckoning_rows(plan, input, (depth + 1, &reckoning.source), rows);
     }
     if reckoning.inputs.len() > MOST_INPUTS {
         let more = format!("and {} more", reckoning.inputs.len() - MOST_INPUTS);

@@ -57,7 +57,7 @@ fn limewash(plan: &Plan) -> Vec<Value> {
     let quick = |lime: &str| plan.catalogue.limes.get(lime).is_some_and(|lime| lime.kind == materials::LimeKind::Quicklime);
     let card = |(wash, walls): &(&works::Limewash, Vec<String>)| {
         json!({
-            "coats": words::counted(wash.coats as usize, "coat", "coats"), "lime": words::material_name(plan, &wash.lime), "colour": wash.colour,
+            "coats": words::counted(wash.coats as usize, "coat", "coats"), "lime": words::material_name(plan, &wash.lime), "colour": words::capital(&wash.colour),
             "parts": words::parts(wash.water_parts), "count": wash.water_parts.clamp(0.0, 12.0), "hours": words::trimmed(wash.interval_h, 0),
             "wait": words::trimmed(wash.least_wait_days, 1), "walls": walls.join("; "), "quicklime": quick(&wash.lime),
         })

@@ -102,12 +102,17 @@ struct Risk<'p> {
 struct Share<'p> {
     years_in_20: u32,
     price: Option<Money<'p>>,
+    /// The same, never below the mean, less the middle year.
+    margin: Option<Money<'p>>,
 }
 
 impl<'p> Risk<'p> {
     fn of(risk: &'p works::Risk) -> Self {
-        let share =
-            |(years_in_20, price): &'p (u32, Option<Sum>)| Share { years_in_20: *years_in_20, price: price.as_ref().map(Money::of) };
+        let share = |share: &'p works::RiskShare| Share {
+            years_in_20: share.years_in_20,
+            price: share.price.as_ref().map(Money::of),
+            margin: share.margin.as_ref().map(Money::of),
+        };
         Self {
             middle: Money::of(&risk.middle),
             expected_weather: Money::of(&risk.expected_weather),
@@ -125,6 +130,9 @@ impl<'p> Risk<'p> {
 #[derive(Serialize)]
 struct Quotation<'p> {
     by_measure: Vec<MeasureLine<'p>>,
+    without_scaffold_m2: Money<'p>,
+    last_job_m2: Option<Money<'p>>,
+    least_charge: Option<Money<'p>>,
     daywork_an_hour: Vec<Daywork<'p>>,
     stages: Vec<Stage<'p>>,
     retention: Option<Retention<'p>>,
@@ -182,6 +190,9 @@ impl<'p> Quotation<'p> {
         };
         Self {
             by_measure: quotation.by_measure.iter().map(measure).collect(),
+            without_scaffold_m2: Money::of(&quotation.without_scaffold_m2),
+            last_job_m2: quotation.last_job_m2.as_ref().map(Money::of),
+            least_charge: quotation.least_charge.as_ref().map(Money::of),
             daywork_an_hour: quotation.daywork.iter().map(|(words, rate)| Daywork { words, rate: Money::of(rate) }).collect(),
             stages: quotation.stages.iter().map(stage).collect(),
             retention: quotation.retention.as_ref().map(retained),

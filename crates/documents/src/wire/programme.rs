@@ -217,6 +217,9 @@ struct Wall<'p> {
     scaffold_from: Option<String>,
     scaffold_to: Option<String>,
     freed: Option<Freed>,
+    /// Evenings on which the wall itself is damped down for a coat next morning; only in the middle run.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    damped: Vec<String>,
     /// Only in the middle run.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     days: Vec<Day<'p>>,
@@ -232,6 +235,7 @@ impl<'p> Wall<'p> {
             scaffold_from: wall.scaffold_from.map(iso),
             scaffold_to: wall.scaffold_to.map(iso),
             freed: wall.freed.as_ref().map(Freed::of),
+            damped: if with_days { wall.damped.iter().copied().map(iso).collect() } else { Vec::new() },
             days,
         }
     }

@@ -13,7 +13,7 @@ fn pounds(amount: i64) -> Money {
 }
 
 /// An invented year of so many weeks: dearer and longer towards the winter, in which no start is finished 8 years in 10.
-fn invented(weeks: i64, name: &str) -> Season {
+pub fn invented(weeks: i64, name: &str) -> Season {
     let first = date(2027, 1, 18);
     let day = |days: i64| first.checked_add(jiff::Span::new().days(days)).unwrap();
     let week = |number: i64| {

@@ -36,7 +36,7 @@ fn the_json_reads_back_with_its_parts_in_order_and_repeats() {
     assert_eq!(value["format"], "plan/1");
     assert_eq!(value["job"]["client"], plan.about.client);
     assert_eq!(value["price"]["before_tax"]["amount"], "33609");
-    assert_eq!(value["answers"].as_array().unwrap().len(), 9);
+    assert_eq!(value["answers"].as_array().unwrap().len(), 10);
     assert_eq!(value["survey"]["walls"][0]["openings"].as_array().unwrap().len(), 5);
     assert_eq!(value["basis"]["seed"], "7");
 }

@@ -393,6 +393,7 @@ fn wall_run(index: usize, wall: &WallFound, specification: &WallSpecification, s
         scaffold_to: Some(last),
         still_waiting: Vec::new(),
         freed: None,
+        damped: Vec::new(),
         days,
     }
 }
@@ -573,6 +574,9 @@ fn price(found: &[WallFound], measured: &[WallMeasured], programme: &Programme) 
         risk: None,
         quotation: Quotation {
             by_measure: Vec::new(),
+            without_scaffold_m2: pounds(190),
+            last_job_m2: None,
+            least_charge: None,
             daywork: Vec::new(),
             stages: Vec::new(),
             retention: None,
@@ -590,6 +594,7 @@ fn answers(price: &Price) -> Vec<Answer> {
     vec![
         line("How much?", format!("{} before tax, {} with it.", price.before_tax, price.total)),
         line("How long?", "From Monday 19 April; 8 years in 10 are finished by 9 July.".into()),
+        line("Why does a day's work stand for weeks?", "Each coat takes up air before the next: 12 days in the middle.".into()),
         line("When is the scaffold gone?", "The week after the last limewash: about 16 July.".into()),
         line("Why not cement?", "It traps the water that gets in behind it and fails all at once, in sheets.".into()),
         line("Will it crack?", "Fine crazing may show and heals under limewash; a crack that opens is put right.".into()),

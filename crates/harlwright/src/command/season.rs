@@ -1,6 +1,7 @@
 //! `harlwright season`: the almanac of start weeks as a table, JSON or a picture, with the start gate.
 
 use documents::figures::{self, Theme};
+use job::Opened;
 use works::{Season, SeasonWeek};
 
 use crate::arguments::SeasonArguments;
@@ -15,6 +16,33 @@ const WIDE: f64 = 1100.0;
 /// Tells of the year.
 pub fn run(asked: &SeasonArguments, bar: &Bar) -> Result<(), Failure> {
     let opened = open(&asked.job)?;
+    let season = reckoned(&opened, bar)?;
+    if let Some(path) = &asked.svg {
+        write_new(path, figures::season(&season, &Theme::daylight(WIDE)).svg.as_bytes())?;
+        eprintln!("Written: {}", path.display());
+    }
+    if let Some(path) = &asked.pdf {
+        write_new(path, &sheet(&opened.job.inputs.about, &season)?)?;
+        eprintln!("Written: {}", path.display());
+    }
+    if asked.json {
+        return print(&documents::season_json(&season));
+    }
+    print(&told(&season))
+}
+
+#[cfg(feature = "pdf")]
+fn sheet(about: &works::About, season: &Season) -> Result<Vec<u8>, Failure> {
+    documents::season_pdf(about, season).map_err(|error| Failure::machine(error.to_string()))
+}
+
+#[cfg(not(feature = "pdf"))]
+fn sheet(_: &works::About, _: &Season) -> Result<Vec<u8>, Failure> {
+    Err(Failure::machine("This harlwright was built without PDF.".to_owned()))
+}
+
+/// The almanac of a job that names its weather.
+pub(super) fn reckoned(opened: &Opened, bar: &Bar) -> Result<Season, Failure> {
     let Some(weather) = &opened.weather else {
         return Err(Failure::input(
             "The job names no weather, so no week of the year can be told from another.",
@@ -23,15 +51,7 @@ pub fn run(asked: &SeasonArguments, bar: &Bar) -> Result<(), Failure> {
     };
     let season = works::season(&opened.job.inputs, weather, bar);
     bar.clear();
-    let season = season.map_err(|error| Failure::input(error.to_string(), ""))?;
-    if let Some(path) = &asked.svg {
-        write_new(path, figures::season(&season, &Theme::daylight(WIDE)).svg.as_bytes())?;
-        eprintln!("Written: {}", path.display());
-    }
-    if asked.json {
-        return print(&documents::season_json(&season));
-    }
-    print(&told(&season))
+    season.map_err(|error| Failure::input(error.to_string(), ""))
 }
 
 fn told(season: &Season) -> String {

@@ -5,7 +5,7 @@ use axum::http::Method;
 use store::Role;
 
 /// Pages of a job that hold no price and that the gang needs: below `/jobs/JOB/`.
-const GANG_PAGES: [&str; 6] = ["site", "site.html", "site.pdf", "log", "today", "calendar"];
+const GANG_PAGES: [&str; 7] = ["site", "site.html", "site.pdf", "damping.pdf", "log", "today", "calendar"];
 /// Those of them that also take entries in.
 const GANG_TELLS: [&str; 2] = ["log", "today"];
 /// The same below `/api/jobs/JOB/`.
@@ -53,6 +53,7 @@ mod tests {
             "/site",
             "/jobs/mill/site",
             "/jobs/mill/site.html",
+            "/jobs/mill/damping.pdf",
             "/jobs/mill/log",
             "/jobs/mill/today",
             "/jobs/mill/calendar/north",

@@ -177,8 +177,8 @@ async fn document(
     who: Visitor,
     Address((slug, number, name)): Address<(String, i64, String)>,
 ) -> Result<Response, PageError> {
-    // Every document of the pack but the week's sheets tells prices, or whom to order from.
-    if !who.sees_prices() && !["site.pdf", "programme.ics"].contains(&name.as_str()) {
+    // Every document of the pack but the sheets of week and damping tells prices, or whom to order from.
+    if !who.sees_prices() && !["site.pdf", "damping.pdf", "programme.ics"].contains(&name.as_str()) {
         return Err(PageError::not_yours());
     }
     let plan = saved(&app, &slug, number).await?;

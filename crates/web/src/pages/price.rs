@@ -14,6 +14,8 @@ use crate::plan::{Money, Plan, Price, PriceLine, Saved};
 use crate::words::trimmed;
 use crate::{App, PageError};
 
+mod terms;
+
 /// The sheet.
 pub fn routes() -> Router<App> {
     Router::new().route("/jobs/{slug}/price", get(price))
@@ -44,7 +46,8 @@ fn sheet(job: &Standing, saved: &Saved) -> Markup {
             (part("What the weather does", &html! { p { "The same job in each weather year, before tax. One mark for a year." } }, &weather(job, plan)))
         }
         (part("Line by line", &html! { p { "Quantity, rate and sum. A dotted sum can be asked why." } }, &lines(job, plan)))
-        (part("The quotation", &html! { p { "What clients ask, each in a line." } }, &quotation(plan)))
+        (terms::parts(job, plan))
+        (part("What clients ask", &html! { p { "Each in a line." } }, &quotation(plan)))
         (part("Take it away", &html! {}, &pack(job, saved)))
     }
 }
@@ -188,8 +191,6 @@ fn lines(job: &Standing, plan: &Plan) -> Markup {
 fn quotation(plan: &Plan) -> Markup {
     html! {
         dl.quote { @for answer in &plan.answers { dt { (answer.question) } dd { (answer.answer) } } }
-        h3.not { "Not in the price" }
-        ul { @for left_out in &plan.price.exclusions { li { (left_out) "." } } }
     }
 }
 

@@ -4,8 +4,9 @@ use std::convert::Infallible;
 
 use axum::Router;
 use axum::extract::State;
-use axum::response::Redirect;
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::sse::{Event, KeepAlive, Sse};
+use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use documents::figures::{self, Theme};
 use maud::{Markup, html};
@@ -14,7 +15,7 @@ use tokio_stream::wrappers::WatchStream;
 use tokio_stream::{Stream, StreamExt};
 use works::{GateItem, Season, SeasonWeek, Standing as Stands};
 
-use crate::doors::Visitor;
+use crate::doors::{Priced, Visitor};
 use crate::extract::Address;
 use crate::layout::{Page, answer, changes_jobs, inline_svg, job_page, part};
 use crate::pages::Standing;
@@ -32,6 +33,7 @@ pub fn routes() -> Router<App> {
         .route("/jobs/{slug}/season", get(season).post(begin))
         .route("/jobs/{slug}/season/progress", get(progress))
         .route("/jobs/{slug}/season/stop", post(stop))
+        .route("/jobs/{slug}/season.pdf", get(paper))
 }
 
 async fn begin(State(app): State<App>, who: Visitor, Address(slug): Address<String>) -> Result<Redirect, PageError> {
@@ -74,7 +76,7 @@ async fn season(State(app): State<App>, who: Visitor, Address(slug): Address<Str
     let gate = job.read.as_ref().ok().map(|read| works::start_gate(&read.inputs).map_err(|error| error.to_string()));
     let body = html! {
         @match &reckoned {
-            Some(season) => (first(season, &who)),
+            Some(season) => (first(&job, season, &who)),
             None => (unreckoned(&job, &who, so_far.as_ref())),
         }
         @match gate {
@@ -85,6 +87,25 @@ async fn season(State(app): State<App>, who: Visitor, Address(slug): Address<Str
         @if let Some(season) = &reckoned { (almanac(season, &who)) }
     };
     Ok(job_page(&Page { job: &job, who: &who, here: "season", title: "Season", body }))
+}
+
+/// The year on paper; it tells prices.
+#[cfg(feature = "pdf")]
+async fn paper(State(app): State<App>, _: Priced, Address(slug): Address<String>) -> Result<Response, PageError> {
+    let job = Standing::of(&app, &slug).await?;
+    let season = app.seasons().of(&slug).filter(|year| year.text == job.job.text).and_then(|year| year.season());
+    let (Some(season), Ok(read)) = (season, job.read) else { return Err(PageError::nothing("almanac")) };
+    let about = read.inputs.about;
+    let set = tokio::task::spawn_blocking(move || documents::season_pdf(&about, &season)).await;
+    let bytes = set.map_err(|error| PageError::machine(error.to_string()))?.map_err(|error| PageError::machine(error.to_string()))?;
+    let named = format!("attachment; filename=\"{slug}-season.pdf\"");
+    Ok(([(CONTENT_TYPE, "application/pdf".to_owned()), (CONTENT_DISPOSITION, named)], bytes).into_response())
+}
+
+/// Built without the typesetter there is none.
+#[cfg(not(feature = "pdf"))]
+async fn paper(_: Priced, Address(_): Address<String>) -> Result<Response, PageError> {
+    Err(PageError::nothing("almanac on paper"))
 }
 
 /// Before the year is reckoned: what it would tell, and the door to it.
@@ -110,7 +131,7 @@ fn unreckoned(job: &Standing, who: &Visitor, so_far: Option<&Progress>) -> Marku
 }
 
 /// The answer: the best start and the job's own.
-fn first(season: &Season, who: &Visitor) -> Markup {
+fn first(job: &Standing, season: &Season, who: &Visitor) -> Markup {
     let best = season.best.and_then(|best| season.weeks.get(best));
     let by = best.and_then(|week| week.finish.1.map(|by| (week, by)));
     let sentence = match by {
@@ -127,7 +148,11 @@ fn first(season: &Season, who: &Visitor) -> Markup {
         }
         @if let Some(no) = &season.no_odds { " " (no) }
     };
-    let picture = html! { div.wide { (inline_svg(&figures::season(season, &Theme::daylight(WIDE)).svg, "season")) } };
+    let picture = html! {
+        div.wide { (inline_svg(&figures::season(season, &Theme::daylight(WIDE)).svg, "season")) }
+        p.does { a.btn.quiet href=(job.address("season.pdf")) { "The year on paper (PDF)" } }
+        p.note { "A plan reckoned now carries the picture in its proposal." }
+    };
     let walls = html! { @for wall in &season.walls { p { (wall.says) } } };
     let notes = html! { p { "Safe: in 8 years of 10 the wall is finished, no coat is lost, and frost and cold hold it no more than a fortnight once it is begun." } };
     html! {

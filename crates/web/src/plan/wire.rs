@@ -294,8 +294,72 @@ pub struct Price {
     pub per_m2: Money,
     pub by_year: Vec<Money>,
     pub eight_in_ten: Option<Money>,
+    pub risk: Option<Risk>,
+    /// Nothing in an older plan.
+    pub quotation: Option<Quotation>,
     pub exclusions: Vec<String>,
     pub valid_days: u32,
+}
+
+/// What the weather costs, before tax.
+#[derive(Debug, Deserialize)]
+pub struct Risk {
+    pub middle: Money,
+    pub expected_weather: Money,
+    pub redo: Money,
+    pub mean: Money,
+    pub shares: Vec<RiskShare>,
+    pub chosen_years_in_20: Option<u32>,
+}
+
+#[derive(Debug, Deserialize)]
+pub struct RiskShare {
+    pub years_in_20: u32,
+    pub price: Option<Money>,
+    pub margin: Option<Money>,
+}
+
+/// The price by measure and its terms.
+#[derive(Debug, Deserialize)]
+pub struct Quotation {
+    pub by_measure: Vec<MeasureLine>,
+    pub without_scaffold_m2: Option<Money>,
+    pub last_job_m2: Option<Money>,
+    pub least_charge: Option<Money>,
+    pub daywork_an_hour: Vec<Daywork>,
+    pub stages: Vec<Stage>,
+    pub retention: Option<Retention>,
+    pub interest: Option<Decimal>,
+    pub worth_at_start: Option<Money>,
+}
+
+#[derive(Debug, Deserialize)]
+pub struct MeasureLine {
+    pub words: String,
+    pub quantity: f64,
+    pub unit: String,
+    pub rate: Option<Money>,
+    pub amount: Option<Money>,
+}
+
+#[derive(Debug, Deserialize)]
+pub struct Daywork {
+    pub words: String,
+    pub rate: Money,
+}
+
+#[derive(Debug, Deserialize)]
+pub struct Stage {
+    pub words: String,
+    pub on: Option<Date>,
+    pub gross: Money,
+    pub due: Money,
+}
+
+#[derive(Debug, Deserialize)]
+pub struct Retention {
+    pub amount: Money,
+    pub due: Option<Date>,
 }
 
 #[derive(Debug, Deserialize)]

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::{Pricing, redo};
 use crate::odds::{at_rank, rank};
-use crate::{PriceLine, Programme, Risk, YearRun};
+use crate::{PriceLine, Programme, Risk, RiskShare, YearRun};
 
 /// Shares of the years that are told, in twentieths: 5 in 10, 8 in 10, 19 in 20.
 const TOLD: [u32; 3] = [10, 16, 19];
@@ -36,7 +36,7 @@ pub(super) fn margin(pricing: &Pricing, risk: &Risk, mean_cost: Decimal) -> Opti
     let years = pricing.inputs.rates.terms.margin_years_in_20?;
     let over = Decimal::ONE + pricing.inputs.rates.overhead.value;
     let wanted = pricing.money(risk.with_margin.as_ref()?.amount / over).amount - mean_cost;
-    let words = format!("Margin: what {years} years in 20 do not pass, less the mean of the years");
+    let words = format!("Margin: what {} do not pass, less the mean of the years", super::years_in_words(years));
     (wanted > Decimal::ZERO).then(|| pricing.line("Risk", words, (1.0, "sum", 0), wanted, "price.margin".to_owned()))
 }
 
@@ -59,12 +59,18 @@ pub(super) fn risk(pricing: &Pricing, programme: &Programme, by_year: &[Money], 
     };
     let chosen = pricing.inputs.rates.terms.margin_years_in_20;
     // Never below the mean: who takes less loses in the long run.
-    let with_margin = chosen.and_then(at).map(|share| if share.amount < mean.amount { mean.clone() } else { share });
+    let covered = |share: Money| if share.amount < mean.amount { mean.clone() } else { share };
+    let with_margin = chosen.and_then(at).map(covered);
+    let share = |years_in_20: u32| {
+        let price = at(years_in_20);
+        let margin = price.clone().map(|price| pricing.money(covered(price).amount - middle.amount));
+        RiskShare { years_in_20, price, margin }
+    };
     Some(Risk {
         expected_weather: pricing.money(of(plain_mean).amount - middle.amount),
         redo: pricing.money(mean.amount - of(plain_mean).amount),
         margin: with_margin.as_ref().map(|with| pricing.money(with.amount - middle.amount)),
-        shares: TOLD.map(|share| (share, at(share))).to_vec(),
+        shares: TOLD.map(share).to_vec(),
         chosen,
         middle,
         mean,

@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use super::{Pricing, decimal};
-use crate::calendar::{add_days, days_between};
+use crate::calendar::days_between;
 use crate::order::kind_word;
 use crate::sheet::{coat_output, measured};
 use crate::{MeasureLine, PriceLine, Quotation, StagePayment, YearRun};
@@ -75,20 +75,52 @@ pub(super) fn least_charge(pricing: &Pricing, cost: &Money) -> Option<PriceLine>
     (amount > Decimal::ZERO).then(|| pricing.line("Least charge", words, (1.0, "sum", 0), amount, "price.least-charge".to_owned()))
 }
 
-/// The quotation of a run at a price before tax.
-pub(super) fn quotation(pricing: &Pricing, run: &YearRun, before_tax: &Money) -> Quotation {
+/// The quotation of a run at a price before tax that the lines come to.
+pub(super) fn quotation(pricing: &Pricing, run: &YearRun, lines: &[PriceLine], before_tax: &Money) -> Quotation {
     let terms = &pricing.inputs.rates.terms;
     let (stages, retained) = stages(pricing, run, before_tax);
-    let released = run.finished.map(|finished| add_days(finished, i64::from(terms.retention_months) * 365 / 12));
+    let released = run.finished.map(|finished| months_after(finished, terms.retention_months));
     let worth = terms.interest.and_then(|interest| worth(pricing, interest, &stages, released.map(|on| (on, &retained))));
     Quotation {
         by_measure: by_measure(pricing, before_tax),
+        without_scaffold_m2: without_scaffold(pricing, lines),
+        last_job_m2: last_job(pricing),
+        least_charge: (terms.least_charge > Decimal::ZERO).then(|| pricing.money(terms.least_charge)),
         daywork: daywork(pricing),
         stages,
         retention: (retained.amount > Decimal::ZERO).then_some((retained, released)),
         worth_at_start: worth,
         interest: terms.interest,
     }
+}
+
+/// A share of years as people say it: "8 years in 10", "19 years in 20".
+pub(crate) fn years_in_words(years_in_20: u32) -> String {
+    if years_in_20.is_multiple_of(2) { format!("{} years in 10", years_in_20 / 2) } else { format!("{years_in_20} years in 20") }
+}
+
+/// The same day of the month so many months later, or that month's last.
+fn months_after(date: Date, months: u32) -> Date {
+    date.saturating_add(jiff::Span::new().months(i64::from(months.min(1200))))
+}
+
+/// The price before tax for one m² with every line of scaffold left out, as the last such job is asked for.
+fn without_scaffold(pricing: &Pricing, lines: &[PriceLine]) -> Money {
+    let cost: Decimal = lines.iter().filter(|line| line.heading != "Scaffold").map(|line| line.amount.amount).sum();
+    per_m2(pricing, pricing.with_overhead(&pricing.money(cost)).amount, pricing.quantities.area_m2)
+        .unwrap_or_else(|| pricing.money(Decimal::ZERO))
+}
+
+/// What the last such job cost for one m², before tax and without scaffold.
+pub(crate) fn last_job(pricing: &Pricing) -> Option<Money> {
+    let job = pricing.inputs.rates.last_job.as_ref()?;
+    per_m2(pricing, job.cost, job.area_m2)
+}
+
+/// Money for one m²; `None` where there is no area.
+pub(super) fn per_m2(pricing: &Pricing, amount: Decimal, area_m2: f64) -> Option<Money> {
+    let area = decimal(area_m2, 2);
+    (area > Decimal::ZERO).then(|| pricing.money(amount / area))
 }
 
 /// The price shared over square metres of face and metres of ingo by the labour of each, and sills and margins told with their metres within the face.

@@ -27,7 +27,7 @@ pub(crate) fn limewash_l(area_m2: f64, specified: &WallSpecification, inputs: &I
         false,
     );
     let number = known_coats(inputs);
-    let each = known("allowances.limewash_m2_per_litre", "m² that a litre covers, one coat on harl", spread, Unit::SquareMetre, 1, 1.0);
+    let each = known("allowances.limewash_m2_per_litre", "face that a litre covers, one coat on harl", spread, Unit::SquareMetre, 1, 1.0);
     kept.keep(Reckoning::worked(
         format!("walls.{}.limewash", specified.slug),
         "limewash ready to brush, all coats",

@@ -33,15 +33,24 @@ fn the_price_of_one_wall() {
     }
 }
 
-// Derived: 10,000 × 1.10 × 1.08 × 1.06 × 1.05 × 1.20 = 15,866.928 (preliminaries, overhead, profit, contingency and tax, compounding in order).
-// Published rule (round half away from zero, as Council Regulation (EC) No 1103/97, article 5, has sums "exactly half-way" rounded up): 15,866.93; 2.345 → 2.35.
+// Published rule: HMRC internal manual VATREC12030: less than 0.5 of a penny is rounded down, 0.5 of a penny or more up, "the same system as that outlined in
+// EU Council Regulation 1103/97". Published worked example, an invoicing service's reference on calculations and rounding
+// (developer.wafeq.com/reference/calculations-and-rounding): 45.30 at 5 % is 2.265, shown 2.27; 33.45 at 10 % is 3.345, shown 3.35; tax 5.62 on 78.75, in
+// all 84.37. Rounding half to even would give 2.26 and 3.34. Published worked example of tax on the whole, as the price has it: 5.31 at 6 % is 0.32, in all
+// 5.63 (mrp.com.my, Calculating GST on tax invoices, example 2).
+// Derived: 10,000 × 1.10 × 1.08 × 1.06 × 1.05 × 1.20 = 15,866.928 (preliminaries, overhead, profit, contingency and tax, compounding in order): 15,866.93.
 #[test]
-fn rounding_is_half_away_from_zero() {
-    let pound = || Currency::from_code("GBP").unwrap();
+fn rounding_is_half_away_from_zero_as_published() {
+    let cents = |amount: Decimal| Money::new(amount, Currency::from_code("GBP").unwrap()).to_cents().amount;
+    let (first, second) = (cents(pounds("45.30") * pounds("0.05")), cents(pounds("33.45") * pounds("0.10")));
+    assert_eq!((first, second), (pounds("2.27"), pounds("3.35")));
+    assert_eq!(first + second, pounds("5.62"));
+    assert_eq!(pounds("78.75") + first + second, pounds("84.37"));
+    let whole = cents(pounds("5.31") * pounds("0.06"));
+    assert_eq!((whole, pounds("5.31") + whole), (pounds("0.32"), pounds("5.63")));
     let chain = ["1.10", "1.08", "1.06", "1.05", "1.20"].iter().fold(pounds("10000"), |sum, factor| sum * pounds(factor));
-    assert_eq!(Money::new(chain, pound()).to_cents().amount, pounds("15866.93"));
-    assert_eq!(Money::new(pounds("2.345"), pound()).to_cents().amount, pounds("2.35"));
-    assert_eq!(Money::new(pounds("-2.345"), pound()).to_cents().amount, pounds("-2.35"));
+    assert_eq!(cents(chain), pounds("15866.93"));
+    assert_eq!(cents(pounds("-2.345")), pounds("-2.35"));
 }
 
 #[test]
@@ -70,6 +79,9 @@ fn the_last_job_stands_beside_the_price_a_square_metre() {
     let price = job.price(&job.programme().unwrap()).unwrap();
     let check = &price.reckonings.get("price.per-m2").unwrap().inputs[2];
     assert_eq!(check.value.to_string(), "£130");
+    assert_eq!(price.quotation.last_job_m2.as_ref().unwrap().amount, pounds("130"));
+    // Without scaffold, as the last job is asked for: (6,560 − 540 − 240) × 1.15 = 6,647, over 60 m².
+    assert_eq!(price.quotation.without_scaffold_m2.amount, pounds("110.78"));
     assert_eq!(price.before_tax.amount, pounds("7544"), "the last job sets no line of its own");
 }
 
@@ -175,21 +187,22 @@ fn a_gang_away_pays_lodging_and_a_least_day() {
     assert!(price.lines.iter().all(|line| line.heading != "Lodging"));
 }
 
-// Published: HM Treasury, The Green Book (2003 edition, annex 6, and kept in later ones): discount factors at 3.5 % a year are 0.9662, 0.9335, 0.9019 and
-// 0.8714 for years 1 to 4 and 0.7089 for year 10; a project that costs £10m and brings £2.5m a year for four years has a net present value of −£0.82m,
-// one that costs £5m and brings £1.5m of £0.51m.
+// Published worked examples: numpy-financial 1.0.0, reference of `npv`: 40,000 laid out and 5,000, 8,000, 12,000 and 30,000 brought in at the ends of four
+// periods at 8 % are worth 3,065.22267. NumPy 1.17, reference of `npv`, after L. J. Gitman, Principles of Managerial Finance, 2003, page 346: 100 laid out
+// and 39, 59, 55 and 20 brought in at 28.1 % are worth −0.00848. Beside them, from memory: HM Treasury, The Green Book, discount factors at 3.5 % a year.
 #[test]
-fn net_present_value_is_that_of_a_published_example() {
+fn net_present_value_is_that_of_published_examples() {
+    let worth = |rate: f64, sums: &[f64]| {
+        let flows: Vec<(f64, f64)> = sums.iter().enumerate().map(|(year, sum)| (year as f64, *sum)).collect();
+        works::present_value(rate, &flows)
+    };
+    let project = worth(0.08, &[-40_000.0, 5_000.0, 8_000.0, 12_000.0, 30_000.0]);
+    assert!((project - 3_065.222_67).abs() < 5e-6, "{project}");
+    let at_its_own_rate = worth(0.281, &[-100.0, 39.0, 59.0, 55.0, 20.0]);
+    assert!((at_its_own_rate - -0.008_478_591_6).abs() < 5e-11, "{at_its_own_rate}");
     for (years, factor) in [(1.0, 0.9662), (2.0, 0.9335), (3.0, 0.9019), (4.0, 0.8714), (10.0, 0.7089)] {
         assert!((works::present_value(0.035, &[(years, 1.0)]) - factor).abs() < 5e-5, "year {years}");
     }
-    let project = |cost: f64, a_year: f64| {
-        let mut flows = vec![(0.0, -cost)];
-        flows.extend((1..=4).map(|year| (f64::from(year), a_year)));
-        works::present_value(0.035, &flows)
-    };
-    assert!((project(10.0, 2.5) - -0.82).abs() < 5e-3, "{}", project(10.0, 2.5));
-    assert!((project(5.0, 1.5) - 0.51).abs() < 5e-3, "{}", project(5.0, 1.5));
 }
 
 // The stages add up to the price to the penny; 5 % of each is held back; what comes later is worth less.
@@ -205,7 +218,8 @@ fn stages_and_retention_add_up_to_the_price() {
     let (retained, due) = price.quotation.retention.as_ref().unwrap();
     assert_eq!(stages.iter().map(|stage| stage.due.amount).sum::<Decimal>() + retained.amount, price.before_tax.amount);
     assert!(stages[..4].iter().all(|stage| (stage.gross.amount % Decimal::TEN).is_zero()), "tens of money");
-    assert!(due.is_some());
+    // Finished on Monday 29 June; six months later by the calendar.
+    assert_eq!(*due, Some(jiff::civil::date(2026, 12, 29)));
     let worth = price.quotation.worth_at_start.as_ref().unwrap();
     assert!(worth.amount < price.before_tax.amount && worth.amount > price.before_tax.amount * pounds("0.98"));
     let measured: Decimal = price.quotation.by_measure.iter().filter_map(|line| line.amount.as_ref()).map(|money| money.amount).sum();
@@ -241,7 +255,12 @@ fn the_price_stands_on_the_middle_year_and_carries_the_weather() {
     assert!((by_year - risk.mean.amount).abs() <= cent, "the mean of the years: {by_year}");
     assert!((plain.before_tax.amount - risk.mean.amount).abs() <= cent, "without a margin the price stands at the mean");
     assert_eq!(risk.margin, None);
-    let shares: Vec<Decimal> = risk.shares.iter().map(|(_, money)| money.as_ref().unwrap().amount).collect();
+    for share in &risk.shares {
+        let (at, margin) = (share.price.as_ref().unwrap().amount, share.margin.as_ref().unwrap().amount);
+        assert_eq!(margin, at.max(risk.mean.amount) - risk.middle.amount, "{} in 20", share.years_in_20);
+        assert!(plain.reckonings.get(&format!("price.risk.margin-{}", share.years_in_20)).is_some());
+    }
+    let shares: Vec<Decimal> = risk.shares.iter().map(|share| share.price.as_ref().unwrap().amount).collect();
     assert!(shares[0] <= shares[1] && shares[1] <= shares[2], "{shares:?}");
     for twentieths in [10, 16, 19] {
         job.inputs.rates.terms.margin_years_in_20 = Some(twentieths);

@@ -24,15 +24,20 @@ fn planned(inputs: &Inputs, weather: Option<&Weather>) -> Plan {
 }
 
 #[test]
-fn the_nine_questions_are_answered_in_a_line_each() {
+fn the_ten_questions_are_answered_in_a_line_each() {
     let plan = planned(&inputs(), Some(&years(10)));
     let asked: Vec<&str> = plan.answers.iter().map(|answer| answer.question.as_str()).collect();
-    assert_eq!(asked.len(), 9);
+    assert_eq!(asked.len(), 10);
     for answer in &plan.answers {
         assert!(!answer.answer.contains('\n') && answer.answer.ends_with('.'), "{}", answer.answer);
     }
     assert!(plan.answers[0].answer.contains(&plan.price.total.to_tens().to_string()));
     assert!(plan.answers[1].answer.contains("years of 10 are finished by"));
+    // The days told of one coat are those of its reasons.
+    let weeks = &plan.answers[2].answer;
+    let (_, told) = weeks.split_once("waits ").unwrap();
+    let days: Vec<u32> = told.split(|c: char| !c.is_ascii_digit()).filter_map(|word| word.parse().ok()).collect();
+    assert!(days.len() >= 2 && days[0] == days[1..].iter().sum::<u32>(), "{weeks}");
 }
 
 #[test]
