@@ -9,6 +9,7 @@ mod order_csv;
 mod pdf;
 mod programme_ics;
 mod site_sheet;
+pub mod steps;
 pub mod telling;
 mod unpriced;
 pub mod week;

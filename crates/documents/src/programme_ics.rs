@@ -40,7 +40,13 @@ fn events(plan: &Plan) -> Vec<Vec<String>> {
     let run = plan.programme.runs.get(plan.programme.middle);
     let walls = run.iter().flat_map(|run| &run.walls);
     let tasks = walls.flat_map(|wall| wall.tasks.iter().map(move |task| (wall, task)));
-    before.chain(tasks.map(|(wall, task)| task_event(plan, &job, wall, task))).collect()
+    let scaffold = run.iter().flat_map(|run| &run.walls).flat_map(|wall| wall.scaffold.iter().map(move |step| (wall, step)));
+    let scaffold = scaffold.map(|(wall, step)| {
+        let (key, does) = (format!("walls.{}.scaffold-{:?}", wall.slug, step.kind), crate::steps::scaffold_words(step.kind));
+        let says = format!("{}: {does}", words::wall_name(plan, &wall.slug));
+        event(plan, &key.to_lowercase(), &job, (step.from, step.to), &says, "Reckoned for the middle weather year.")
+    });
+    before.chain(tasks.map(|(wall, task)| task_event(plan, &job, wall, task))).chain(scaffold).collect()
 }
 
 fn task_event(plan: &Plan, job: &str, wall: &WallRun, task: &Task) -> Vec<String> {

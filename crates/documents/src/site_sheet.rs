@@ -129,7 +129,10 @@ fn wall_html(plan: &Plan, date: Date, wall: &WallDay) -> String {
         tests = text(wall.test.as_deref().unwrap_or_default()),
         name = text(words::wall_name(plan, &wall.slug)),
         answer = text(&answer),
-        rows = row("Hang", wall.hang.as_deref().unwrap_or("nothing changes")) + &row("Damp", &damp) + &row("Test", &test),
+        rows = row("Hang", wall.hang.as_deref().unwrap_or("nothing changes"))
+            + &row("Damp", &damp)
+            + &wall.press.as_ref().map_or(String::new(), |says| row("Look", says))
+            + &row("Test", &test),
     )
 }
 

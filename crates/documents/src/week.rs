@@ -3,8 +3,9 @@
 
 use jiff::civil::Date;
 use serde::Serialize;
-use works::{DayRecord, Plan, Task, WallRun};
+use works::{DayRecord, PartKind, Plan, Task, WallRun};
 
+use crate::steps::scaffold_words;
 use crate::words;
 
 /// A week with something to do in it.
@@ -42,12 +43,14 @@ pub struct WallDay {
     pub wet: u32,
     /// Coat to be tested, its name in small letters.
     pub test: Option<String>,
+    /// Coat to be looked at and pressed back in its first 48 hours, and by whom.
+    pub press: Option<String>,
 }
 
 impl WallDay {
     /// True if the day asks something of the wall.
     pub fn asks(&self) -> bool {
-        !self.work.is_empty() || self.hang.is_some() || self.wet > 0 || self.test.is_some()
+        !self.work.is_empty() || self.hang.is_some() || self.wet > 0 || self.test.is_some() || self.press.is_some()
     }
 }
 
@@ -78,13 +81,29 @@ fn wall_day(plan: &Plan, wall: &WallRun, date: Date) -> WallDay {
     let worked: Vec<&Task> = wall.tasks.iter().filter(|task| words::worked_on(task, date)).collect();
     WallDay {
         slug: wall.slug.clone(),
-        work: worked.iter().map(|task| work_words(plan, task, date)).collect(),
-        coat: worked.iter().find(|task| words::is_coat(task)).map(|task| task.slug.clone()),
-        waits: if worked.is_empty() { waiting(plan, wall, date) } else { None },
+        work: worked.iter().map(|task| work_words(plan, task, date)).chain(scaffolding(wall, date)).collect(),
+        coat: worked.iter().find(|task| task.is_coat()).map(|task| task.slug.clone()),
+        waits: if worked.is_empty() && scaffolding(wall, date).is_empty() { waiting(plan, wall, date) } else { None },
         hang: hanging(plan, wall, date),
         wet: record(wall, date).map_or(0, |record| record.wettings),
         test: testing(wall, date),
+        press: pressing(wall, date),
     }
+}
+
+/// What the scaffolders do on a wall on a day.
+pub(crate) fn scaffolding(wall: &WallRun, date: Date) -> Vec<String> {
+    let today = wall.scaffold.iter().filter(|step| step.from <= date && date <= step.to);
+    today.map(|step| scaffold_words(step.kind).to_owned()).collect()
+}
+
+/// The coat that is looked at and pressed back on a day, and who comes for it where no gang is there.
+pub(crate) fn pressing(wall: &WallRun, date: Date) -> Option<String> {
+    let found = wall.tasks.iter().find_map(|task| Some((task, task.looked.iter().find(|look| look.date == date)?)));
+    found.map(|(task, look)| {
+        let who = if look.gang.is_some() { "" } else { " (attendance visit)" };
+        format!("press back the {}{who}", task.name.to_lowercase())
+    })
 }
 
 /// What comes next on a wall, when, and what the day waits for.
@@ -99,10 +118,13 @@ fn waiting(plan: &Plan, wall: &WallRun, date: Date) -> Option<String> {
 }
 
 pub(crate) fn work_words(plan: &Plan, task: &works::Task, date: Date) -> String {
-    if words::is_coat(task) {
+    if task.is_coat() {
         let laid = plan.specification.walls.iter().flat_map(|wall| &wall.coats).find(|coat| coat.slug == task.slug);
         let verb = if laid.is_some_and(|coat| coat.placing == works::Placing::Laid) { "lay the" } else { "throw the" };
-        return format!("{verb} {}", task.name.to_lowercase());
+        return format!("{verb} {}{}", task.name.to_lowercase(), parts_today(task, date));
+    }
+    if task.slug == "tie-patches" {
+        return "make good the tie patches".to_owned();
     }
     if task.slug == "limewash" {
         let before =
@@ -110,6 +132,26 @@ pub(crate) fn work_words(plan: &Plan, task: &works::Task, date: Date) -> String 
         return format!("limewash, day {}", before.count());
     }
     task.name.to_lowercase()
+}
+
+/// What of a coat falls on a day: ", reveals first, and rule it", ": bay 2, top lift first".
+fn parts_today(task: &Task, date: Date) -> String {
+    let today = |kind: PartKind| task.parts.iter().filter(move |part| part.kind == kind && part.from <= date && date <= part.to);
+    let first = if today(PartKind::Reveals).next().is_some() { ", reveals first" } else { "" };
+    let ruled = if today(PartKind::Ruling).next().is_some() { ", and rule it" } else { "" };
+    let bays: Vec<String> = today(PartKind::Bay).map(|bay| short_name(&bay.name)).collect();
+    if bays.is_empty() {
+        let only = !task.parts.is_empty() && today(PartKind::Face).next().is_none();
+        return if only && !first.is_empty() { ": reveals".to_owned() } else { format!("{first}{ruled}") };
+    }
+    let cold = if today(PartKind::Bay).any(|bay| bay.cold_joint) { " (a cold joint: not ended in a day)" } else { "" };
+    let lifts = if today(PartKind::Bay).any(|bay| bay.lifts.is_some_and(|lifts| lifts > 1)) { ", top lift first" } else { "" };
+    format!("{first}: {}{lifts}{cold}", words::listed(&bays))
+}
+
+/// "bay 2" of "Bay 2, 4.8 to 11.4 m from the left".
+fn short_name(name: &str) -> String {
+    words::small(name.split(", ").next().unwrap_or(name))
 }
 
 pub(crate) fn record(wall: &WallRun, date: Date) -> Option<&DayRecord> {
@@ -131,7 +173,7 @@ pub(crate) fn hanging(plan: &Plan, wall: &WallRun, date: Date) -> Option<String>
 pub(crate) fn testing(wall: &WallRun, date: Date) -> Option<String> {
     let pairs = wall.tasks.iter().zip(wall.tasks.iter().skip(1));
     pairs
-        .filter(|(task, _)| words::is_coat(task))
+        .filter(|(task, _)| task.is_coat())
         .find(|(task, next)| task.ready == Some(date) || next.from == date)
         .map(|(task, _)| task.name.to_lowercase())
 }

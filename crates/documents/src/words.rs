@@ -120,6 +120,12 @@ pub fn counted(value: usize, one: &str, many: &str) -> String {
     format!("{} {}", count(value), if value == 1 { one } else { many })
 }
 
+/// With its first letter small, as it stands in a sentence.
+pub fn small(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
+}
+
 /// The first letter made a capital.
 pub fn capital(words: &str) -> String {
     let mut letters = words.chars();
@@ -223,11 +229,6 @@ pub fn days_waited(waits: &[Wait]) -> i64 {
 /// The run of a wall in the middle year, if the programme holds one.
 pub fn middle_wall<'p>(plan: &'p Plan, slug: &str) -> Option<&'p WallRun> {
     plan.programme.runs.get(plan.programme.middle)?.walls.iter().find(|wall| wall.slug == slug)
-}
-
-/// True for a task that lays a coat (not preparation, not limewash).
-pub fn is_coat(task: &Task) -> bool {
-    task.slug != "preparation" && task.slug != "limewash"
 }
 
 /// True on a day on which a task is worked on: between its ends, and not one of the days it waited.

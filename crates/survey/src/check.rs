@@ -82,6 +82,9 @@ fn check_wall(wall: &WallFound, found: &mut Vec<SurveyError>) {
         range.within("a chimney's width (m)", chimney.width_m, 0.1, 20.0);
         range.within("a chimney's height (m)", chimney.height_m, 0.05, 50.0);
     }
+    for joint in &wall.joints {
+        range.within("where a joint is hidden (m)", joint.at_m, 0.0, 2000.0);
+    }
     check_evenness(&place, &wall.evenness, found);
     check_openings(&place, wall, outline_holds, found);
 }

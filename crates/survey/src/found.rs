@@ -87,6 +87,8 @@ pub struct WallFound {
     pub chimneys: Vec<Chimney>,
     /// Metre lines not implied by openings and outline.
     pub lines: Lines,
+    /// Where a joint of the finish coat is hidden between the wall's ends; none where the whole wall is one bay.
+    pub joints: Vec<HiddenJoint>,
     /// Masonry by catalogue name.
     pub masonry: Known<String>,
     /// Thickness of the wall, m.
@@ -179,6 +181,27 @@ pub enum OpeningKind {
     Door,
     CartDoor,
     Vent,
+}
+
+/// A line up the wall at which one day's finish may meet the next without the joint being seen.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HiddenJoint {
+    /// Stable name.
+    pub slug: Slug,
+    /// What hides it.
+    pub kind: JointKind,
+    /// From the left end of the wall, m.
+    pub at_m: f64,
+}
+
+/// What hides a joint of the finish coat.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum JointKind {
+    /// A downpipe stands before it.
+    Downpipe,
+    /// A dressed margin or band runs up the wall.
+    Margin,
 }
 
 /// A chimney: plan size and height above the wallhead, all faces harled.

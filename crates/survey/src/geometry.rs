@@ -74,6 +74,11 @@ pub(crate) fn clipped_area(corners: &[Point], window: &Rect) -> f64 {
     shoelace(&head).abs()
 }
 
+/// The part of a polygon between two uprights.
+pub(crate) fn strip(corners: &[Point], left: f64, right: f64) -> Vec<Point> {
+    clip(&clip(corners, |p| p.0 - left), |p| right - p.0)
+}
+
 fn clip(corners: &[Point], inside: impl Fn(Point) -> f64) -> Vec<Point> {
     let mut kept = Vec::with_capacity(corners.len() + 4);
     for (a, b) in sides(corners) {

@@ -2,6 +2,7 @@
 //! It must never know a coat, a price or a date of work; it does no I/O.
 
 mod areas;
+mod bays;
 mod check;
 mod error;
 mod found;

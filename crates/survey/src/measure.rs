@@ -3,6 +3,7 @@
 use reckoning::{Finding, Grade, Reckoning, Reckonings, Unit, Value};
 
 use crate::areas::{chimneys_m2, deducted_m2, is_deducted, reveal_m2};
+use crate::bays::bays;
 use crate::check::faults;
 use crate::geometry::{Point, arc_m, corners, extent, shoelace};
 use crate::lines::measure_lines;
@@ -52,11 +53,13 @@ fn measure_wall(wall: &WallFound, building: &Building, reckonings: &mut Reckonin
         top_m: extent.head + chimney_m,
         length_m: extent.right - extent.left,
         lines: measure_lines(wall, &corners),
+        bays: bays(wall, &corners, small),
         relief: relief(&wall.evenness, building.stage),
     };
     keep_areas(wall, &measured, face_m2, &corners, small, reckonings);
     keep_lines(wall, &measured, reckonings);
     keep_relief(wall, &measured, reckonings);
+    keep_bays(wall, &measured, reckonings);
     measured
 }
 
@@ -222,6 +225,24 @@ fn keep_relief(wall: &WallFound, measured: &WallMeasured, reckonings: &mut Recko
     ));
     let deepest = Value::number(1000.0 * relief.deepest_m, Unit::Millimetre, 0);
     reckonings.keep(Reckoning::worked(path(".deepest"), "deepest hollow", deepest, relief.basis.clone(), vec![], "the survey"));
+}
+
+fn keep_bays(wall: &WallFound, measured: &WallMeasured, reckonings: &mut Reckonings) {
+    let joints: Vec<Reckoning> = wall
+        .joints
+        .iter()
+        .map(|joint| given_m(format!("walls.{}.joints.{}", wall.slug, joint.slug), &format!("hidden joint {}", joint.slug), joint.at_m))
+        .collect();
+    for (number, bay) in measured.bays.iter().enumerate() {
+        reckonings.keep(square_metres(
+            format!("walls.{}.bays.{}", wall.slug, number + 1),
+            &format!("bay {} of the finish, {:.2} to {:.2} m from the left", number + 1, bay.from_m, bay.to_m),
+            bay.share * measured.net_m2,
+            "face between two places that hide a joint, openings taken off; faces of chimneys shared out by area",
+            joints.clone(),
+            "plane geometry",
+        ));
+    }
 }
 
 /// The mean under every edge the face was ruled with.

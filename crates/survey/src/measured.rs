@@ -38,8 +38,23 @@ pub struct WallMeasured {
     pub length_m: f64,
     /// Metre lines.
     pub lines: MeasuredLines,
+    /// The bays in which a finish coat is thrown, from the left: one where no joint can be hidden.
+    pub bays: Vec<Bay>,
     /// Relief of the face under the straight-edge.
     pub relief: Relief,
+}
+
+/// A part of a wall between two hidden joints or ends.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Bay {
+    /// From the left end of the wall, m.
+    pub from_m: f64,
+    /// To, from the left end, m.
+    pub to_m: f64,
+    /// Its share of the face to be harled, 0 to 1; all bays of a wall together are 1.
+    pub share: f64,
+    /// Height of its highest point, m.
+    pub top_m: f64,
 }
 
 /// Metre lines of one wall, m.

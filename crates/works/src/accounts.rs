@@ -182,6 +182,7 @@ fn rates_behind(path: &str, pricing: &Pricing) -> Vec<Reckoning> {
         ["covers", "shelter-up-and-down"] => vec![rate("scaffold.up_and_down_m2", "1 m² put up and taken down", &scaffold.up_and_down_m2)],
         ["covers", ..] => vec![rate("rates.labourer_h", "A labourer's hour", &rates.labourer_h)],
         ["plant"] => vec![rate("rates.plant_week", "Plant for a week", &rates.plant_week)],
+        ["scaffold", "adapt"] => vec![rate("scaffold.adapt_m2", "1 m² adapted", &scaffold.adapt_m2)],
         ["scaffold", "hire"] => vec![rate("scaffold.hire_m2_week", "Hire of 1 m² for a week", &scaffold.hire_m2_week)],
         ["scaffold", ..] => vec![rate("scaffold.up_and_down_m2", "1 m² put up and taken down", &scaffold.up_and_down_m2)],
         ["materials", slug @ ..] => {

@@ -7,7 +7,7 @@ use reckoning::Money;
 use rust_decimal::RoundingStrategy::MidpointAwayFromZero;
 use survey::Survey;
 
-use crate::calendar::{add_days, said};
+use crate::calendar::said;
 use crate::pricing::half_days;
 
 use crate::reasons::{count, listed, waits_by_reason};
@@ -126,11 +126,11 @@ fn scaffold_gone(run: &YearRun) -> String {
     last_days.sort_unstable();
     match (last_days.first(), last_days.last()) {
         (Some(&first), Some(&last)) if run.finished.is_some() && first != last => format!(
-            "It can come down wall by wall after the last limewash: the first from {}, the last from {} in the middle year.",
-            said(add_days(first, 1)),
-            said(add_days(last, 1)),
+            "It comes down wall by wall after the last limewash, its tie patches made good: the first is down by {}, the last by {} in the middle year.",
+            said(first),
+            said(last),
         ),
-        (_, Some(&last)) if run.finished.is_some() => format!("It can come down from {} in the middle year.", said(add_days(last, 1))),
+        (_, Some(&last)) if run.finished.is_some() => format!("It is down by {} in the middle year.", said(last)),
         _ => "Not this season in the middle year: the last wall is not finished from it.".to_owned(),
     }
 }

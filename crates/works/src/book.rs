@@ -4,11 +4,12 @@ use curing::DamageKind;
 use jiff::civil::Date;
 
 use crate::calendar::{add_days, days_between};
+use crate::pieces::Progress;
 use crate::reasons::most;
-use crate::sheet::Work;
+use crate::sheet::{Step, Work};
 use crate::site::Seen;
 use crate::tending::Tended;
-use crate::{DayRecord, Freed, Loss, Mending, RuleMet, Wait, WaitReason};
+use crate::{DayRecord, Freed, Loss, Mending, RuleMet, ScaffoldStep, Wait, WaitReason};
 
 /// What decided when a coat was ready, in words.
 pub(crate) const LEAST_AGE: &str = "its least age";
@@ -26,6 +27,8 @@ pub(crate) struct Done {
     pub(crate) from: Date,
     pub(crate) to: Date,
     pub(crate) half_days: u32,
+    /// What was worked on which day, in order.
+    pub(crate) portions: Vec<Portion>,
     pub(crate) ready: Option<Date>,
     pub(crate) decides: String,
     pub(crate) rules: Vec<RuleMet>,
@@ -35,16 +38,41 @@ pub(crate) struct Done {
     pub(crate) damping_visits: u32,
 }
 
+/// A fresh coat was looked at.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Looked {
+    pub(crate) coat: usize,
+    pub(crate) date: Date,
+    /// The gang that did it; `None` where somebody came for it.
+    pub(crate) gang: Option<usize>,
+}
+
+/// What was worked of a piece of a step on one day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Portion {
+    pub(crate) date: Date,
+    /// The piece, by its number in the step.
+    pub(crate) piece: usize,
+    /// Days of the gang.
+    pub(crate) days: f64,
+}
+
 /// A wall in the foreman's book.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct WallBook {
     pub(crate) done: Vec<Done>,
     pub(crate) days: Vec<DayRecord>,
     pub(crate) scaffold_from: Option<Date>,
+    /// Last day of taking it down.
     pub(crate) scaffold_to: Option<Date>,
+    /// What the scaffolders did, in order.
+    pub(crate) scaffold: Vec<ScaffoldStep>,
     /// Waits gathered since the last piece of work was finished.
     pub(crate) waited: Vec<Wait>,
     pub(crate) current: Option<Current>,
+    /// How far the step in hand has come.
+    pub(crate) progress: Progress,
+    pub(crate) portions: Vec<Portion>,
     pub(crate) hung: Option<Hung>,
     /// Coat of which a part was laid and not yet covered.
     pub(crate) laid: Option<usize>,
@@ -64,6 +92,11 @@ pub(crate) struct WallBook {
     pub(crate) freed: Option<Freed>,
     /// What a policy hangs before its coats, and what that has taken.
     pub(crate) tended: Tended,
+    /// No policy tends its last coat any more.
+    pub(crate) released: bool,
+    /// Who looked at its coats in their first forty-eight hours.
+    pub(crate) looked: Vec<Looked>,
+    pub(crate) looked_today: bool,
     /// It was damped down this evening for a coat tomorrow.
     pub(crate) damped_today: bool,
     /// Evenings on which it was.
@@ -79,8 +112,10 @@ pub(crate) struct WallBook {
 pub(crate) struct Current {
     pub(crate) gang: usize,
     pub(crate) from: Date,
+    /// Half-days worked on it, what had to come off first left out.
     pub(crate) half_days: u32,
-    pub(crate) left: u32,
+    /// Half-days left of taking off what has to come off first.
+    pub(crate) off: u32,
     pub(crate) damping_visits: u32,
 }
 
@@ -149,6 +184,15 @@ impl WallBook {
             done.took_days.clone_from(&seen.took_days);
         }
         self.face_held = seen.only_wet;
+    }
+
+    /// Works a half-day on a step, with so much of the same day after it, and writes down what of it.
+    pub(crate) fn work_on(&mut self, date: Date, step: &Step, pace: f64, later_days: f64) {
+        let portions = &mut self.portions;
+        self.progress = self.progress.half_day(&step.pieces, pace, later_days, |piece, days| match portions.last_mut() {
+            Some(last) if last.date == date && last.piece == piece => last.days += days,
+            _ => portions.push(Portion { date, piece, days }),
+        });
     }
 
     /// A half-day was worked: nothing holds the wall.

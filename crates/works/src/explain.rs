@@ -1,6 +1,6 @@
 //! The reckonings behind the programme: why the finish is where it is, what each coat waited for, and what the totals are added up from.
 
-use reckoning::{Known, Reckoning, Reckonings, Unit, Value};
+use reckoning::{Reckoning, Reckonings, Unit, Value};
 use survey::Survey;
 
 use crate::book::LEAST_AGE;
@@ -8,6 +8,10 @@ use crate::calendar::days_between;
 use crate::forward::wait_days;
 use crate::sheet::JobSheet;
 use crate::{GangRun, GapsBy, Odds, Outputs, ReadyRule, RuleMet, Task, WaitReason, WallRun, YearRun};
+
+mod work;
+
+use work::output;
 
 const ENGINE: &str = "the curing engine, hour by hour, in the middle weather year; the test on the wall decides";
 const THUMB: &str = "a week between coats, two in a cold month: common practice, no source";
@@ -40,6 +44,7 @@ impl Told<'_> {
             for pair in wall.tasks.windows(2) {
                 self.between(wall, &pair[0], &pair[1]).into_iter().for_each(|reckoning| kept.keep(reckoning));
             }
+            self.work(wall, sheet).into_iter().for_each(|reckoning| kept.keep(reckoning));
             if let Some(last) = wall.tasks.last() {
                 let label = format!("Last day on the {}", sheet.name.to_lowercase());
                 let value = Value::Date(last.to.to_string());
@@ -86,7 +91,7 @@ impl Told<'_> {
         if let Some(finish) = self.run.finished {
             let worked = days_between(self.sheet.start, finish) + 1 - i64::from(waiting);
             let label = "Days worked on the wall that finishes last";
-            let formula = "its areas over the outputs, by half-days";
+            let formula = "its areas and metres over the outputs, by half-days, and the days on which its scaffold comes down";
             let value = Value::number(worked as f64, Unit::Day, 0);
             inputs.push(Reckoning::worked("programme.worked", label, value, formula, self.output_leaves(), MIDDLE));
         }
@@ -100,24 +105,22 @@ impl Told<'_> {
             None => Value::Text(self.run.unfinished.clone().unwrap_or_default()),
         };
         let formula = "first day + days worked + days waited − 1, on the wall that finishes last";
-        Reckoning::worked("finish", "Last day of work in the middle run", value, formula, inputs, MIDDLE)
+        Reckoning::worked("finish", "Last day of the job in the middle run, the scaffold down", value, formula, inputs, MIDDLE)
     }
 
     /// The outputs with their standing.
     fn output_leaves(&self) -> Vec<Reckoning> {
         let outputs = self.outputs;
-        let leaf = |key: &str, label: &str, known: &Known<f64>, unit: Unit| {
-            let value = Value::number(known.value, unit, 0);
-            Reckoning::given(format!("rates.outputs.{key}"), label, value, known.source.clone(), known.assumed)
-        };
         vec![
-            leaf("preparation", "Output in preparation", &outputs.preparation, Unit::SquareMetrePerDay),
-            leaf("scud", "Output in the scud coat", &outputs.scud, Unit::SquareMetrePerDay),
-            leaf("straightening", "Output in straightening", &outputs.straightening, Unit::SquareMetrePerDay),
-            leaf("finish", "Output in the finish coat", &outputs.finish, Unit::SquareMetrePerDay),
-            leaf("limewash", "Output in limewash", &outputs.limewash, Unit::SquareMetrePerDay),
-            leaf("reveals", "Metres of reveal a gang-day", &outputs.reveals_m, Unit::Metre),
-            leaf("hessian", "Output in hanging hessian", &outputs.hessian, Unit::SquareMetrePerDay),
+            output("preparation", "Output in preparation", &outputs.preparation, Unit::SquareMetrePerDay),
+            output("scud", "Output in the scud coat", &outputs.scud, Unit::SquareMetrePerDay),
+            output("straightening", "Output in laying the straightening", &outputs.straightening, Unit::SquareMetrePerDay),
+            output("ruling", "Output in ruling it", &outputs.ruling, Unit::SquareMetrePerDay),
+            output("finish", "Output in the finish coat", &outputs.finish, Unit::SquareMetrePerDay),
+            output("limewash", "Output in limewash", &outputs.limewash, Unit::SquareMetrePerDay),
+            output("reveals", "Metres of reveal a gang-day", &outputs.reveals_m, Unit::Metre),
+            output("hessian", "Output in hanging hessian", &outputs.hessian, Unit::SquareMetrePerDay),
+            output("tie_patches", "Tie patches a gang-day", &outputs.tie_patches, Unit::One),
         ]
     }
 
@@ -147,14 +150,14 @@ impl Told<'_> {
                 "damping-visits",
                 "Damping visits by a hand",
                 Value::number(f64::from(run.damping_visits), Unit::Visit, 0),
-                "wettings by the specification's rule on days when no gang is on the job, one visit for all walls",
+                "wettings by the specification's rule, and looks at coats in their first 48 hours, on days when no gang is on the job: one visit for all walls and both",
                 Vec::new(),
             ),
             total(
                 "scaffold",
                 "Scaffold, square metres times weeks",
                 Value::number(run.scaffold_m2_weeks, Unit::One, 0),
-                "for each wall its face in m² × started weeks from the day it is scaffolded to its last day of work",
+                "for each wall its face in m² × started weeks from the day its scaffold stands to the day it is down",
                 self.scaffold(),
             ),
         ]
@@ -180,7 +183,7 @@ impl Told<'_> {
     /// When a piece of work was ready for the next, and how long the next waited.
     fn between(&self, wall: &WallRun, task: &Task, next: &Task) -> Vec<Reckoning> {
         let base = match task.slug.as_str() {
-            "preparation" => format!("walls.{}.preparation", wall.slug),
+            "preparation" | "limewash" => format!("walls.{}.{}", wall.slug, task.slug),
             coat => format!("walls.{}.coats.{coat}", wall.slug),
         };
         let mut kept = Vec::new();

@@ -1,15 +1,19 @@
 //! The foreman of one weather year: each half-day he sends the gangs to the first wall in the order of the job whose next piece of work is ready and
 //! fit, hangs and wets and strikes the covers by the specification's rule, and writes down why every other wall waited. He optimises nothing.
 
+mod bays;
 mod evening;
 mod freeing;
+mod giving_up;
+mod looking;
+mod scaffold;
 mod tending;
 
 use jiff::civil::Date;
 
 use crate::book::{Current, Done, GangBook, Hung, WallBook};
 use crate::calendar::{Half, add_days};
-use crate::reasons::{most, remedy};
+use crate::pieces::Progress;
 use crate::sheet::{JobSheet, Step, Work, hangs};
 use crate::site::{Act, Seen, Site, Spoilt};
 use crate::{Loss, Mending, WaitReason};
@@ -30,6 +34,8 @@ pub(crate) struct Foreman<'a> {
     pub(crate) mending_visits: u32,
     pub(crate) unfinished: Option<String>,
     wetting_hours_today: Vec<usize>,
+    /// Day from which the crew of scaffolders is free; `None` until it has been asked.
+    scaffolders_from: Option<Date>,
 }
 
 impl<'a> Foreman<'a> {
@@ -42,6 +48,7 @@ impl<'a> Foreman<'a> {
             mending_visits: 0,
             unfinished: None,
             wetting_hours_today: Vec::new(),
+            scaffolders_from: None,
         }
     }
 
@@ -50,9 +57,16 @@ impl<'a> Foreman<'a> {
         self.unfinished.is_some() || (0..self.walls.len()).all(|wall| self.finished(wall))
     }
 
-    /// Nothing is left to do on a wall, though a cover may hang yet.
+    /// Nothing is left to do on a wall.
     fn all_done(&self, wall: usize) -> bool {
         self.walls[wall].done.len() == self.sheet.walls[wall].steps.len()
+    }
+
+    /// Its last coat is on and no limewash follows: its cover comes down before the scaffold does.
+    fn ends_with_coat(&self, wall: usize) -> bool {
+        let book = &self.walls[wall];
+        let coated = matches!(book.done.last(), Some(Done { work: Work::Coat(_), .. }));
+        coated && !self.all_done(wall) && self.next(wall).work == Work::TiePatches
     }
 
     fn finished(&self, wall: usize) -> bool {
@@ -72,9 +86,9 @@ impl<'a> Foreman<'a> {
             return true;
         }
         let book = &self.walls[wall];
-        let soonest = (0..self.gangs.len()).map(|gang| self.sheet.half_days(gang, self.sheet.walls[wall].steps[0])).min().unwrap_or(0);
-        let left = book.current.map_or(soonest, |current| current.left);
-        self.unfinished.is_none() && book.done.is_empty() && left <= 2 && date >= self.sheet.approved_from
+        let soonest = (0..self.gangs.len()).map(|gang| self.sheet.half_days(gang, &self.sheet.walls[wall].steps[0])).min().unwrap_or(0);
+        let worked = book.current.map_or(0, |current| current.half_days);
+        self.unfinished.is_none() && book.done.is_empty() && soonest.saturating_sub(worked) <= 2 && date >= self.sheet.approved_from
     }
 
     /// Before work: scaffold is shared out, ready coats are noted, covers whose days are over come down.
@@ -87,22 +101,6 @@ impl<'a> Foreman<'a> {
         }
     }
 
-    fn share_scaffold(&mut self, date: Date) {
-        let closed = self.sheet.closed_until.iter().any(|(from, _)| date < *from);
-        if date < self.sheet.scaffold_from || closed {
-            return;
-        }
-        let mut standing = self.walls.iter().filter(|wall| wall.scaffold_from.is_some() && wall.scaffold_to.is_none()).count();
-        for wall in &mut self.walls {
-            if wall.scaffold_from.is_none() && standing < self.sheet.walls_at_once {
-                // What stands before the job begins is hired from the day it stands.
-                let first = if date == self.sheet.start { self.sheet.scaffold_from } else { date };
-                wall.scaffold_from = Some(first);
-                standing += 1;
-            }
-        }
-    }
-
     fn look_at(&mut self, wall: usize, date: Date, site: &mut dyn Site) -> Result<(), String> {
         if self.finished(wall) {
             return Ok(());
@@ -111,22 +109,21 @@ impl<'a> Foreman<'a> {
             return Ok(());
         }
         let coated = matches!(self.walls[wall].done.last(), Some(Done { work: Work::Coat(_), .. }));
-        if coated && !self.all_done(wall) {
+        if coated && !self.ends_with_coat(wall) {
             let seen = site.seen(wall, date)?;
             self.walls[wall].note_ready(date, &seen);
             if self.sheet.time.closed(date).is_none() {
                 self.make_good(wall, date, seen, site)?;
             }
         }
-        self.leave_tended(wall, date, site)?;
+        self.release_tended(wall, date, site)?;
         if let Some(hung) = self.walls[wall].hung {
             let days = i64::from(self.sheet.walls[wall].coats[hung.coat].protection.days);
             // Nobody is there on a closed day to take it down.
             if date >= add_days(hung.last, days) && self.sheet.time.closed(date).is_none() {
                 self.strike(wall, date, site)?;
-                if self.all_done(wall) {
+                if self.ends_with_coat(wall) {
                     self.walls[wall].worked();
-                    self.leave(wall, date, site)?;
                 }
             }
         }
@@ -195,11 +192,6 @@ impl<'a> Foreman<'a> {
         Ok(())
     }
 
-    fn leave(&mut self, wall: usize, date: Date, site: &mut dyn Site) -> Result<(), String> {
-        self.walls[wall].scaffold_to = Some(date);
-        site.act(wall, Act::Leave, date)
-    }
-
     fn strike(&mut self, wall: usize, date: Date, site: &mut dyn Site) -> Result<(), String> {
         if self.walls[wall].hung.take().is_some() {
             site.act(wall, Act::Strike, date)?;
@@ -223,9 +215,9 @@ impl<'a> Foreman<'a> {
         let mut taken = vec![false; self.walls.len()];
         if closed.is_none() {
             for gang in 0..self.gangs.len() {
-                if let Some(wall) = self.choose(gang, (date, half), &obstacles, &taken) {
+                if let Some(wall) = self.choose(gang, (date, half), &obstacles, &taken, site) {
                     taken[wall] = true;
-                    if let Err(why) = self.do_half_day(gang, wall, date, site) {
+                    if let Err(why) = self.do_half_day(gang, wall, (date, half), site) {
                         return self.give_up(wall, &why);
                     }
                 }
@@ -239,28 +231,17 @@ impl<'a> Foreman<'a> {
     }
 
     /// A wall the gang has begun comes first, then the first wall in order that nobody has begun and whose coat it can end in time.
-    fn choose(&self, gang: usize, now: (Date, Half), obstacles: &[Option<WaitReason>], taken: &[bool]) -> Option<usize> {
+    fn choose(&self, gang: usize, now: (Date, Half), obstacles: &[Option<WaitReason>], taken: &[bool], site: &dyn Site) -> Option<usize> {
         let free = |wall: usize| !taken[wall] && obstacles[wall].is_none() && !self.all_done(wall);
         let begun = |wall: usize| self.walls[wall].current.map(|current| current.gang);
         let all = 0..self.walls.len();
         all.clone()
             .find(|&wall| free(wall) && begun(wall) == Some(gang))
-            .or_else(|| all.clone().find(|&wall| free(wall) && begun(wall).is_none() && self.ends_in_time(gang, wall, now)))
+            .or_else(|| all.clone().find(|&wall| free(wall) && begun(wall).is_none() && self.held_by_time(gang, wall, now, site).is_none()))
     }
 
-    fn next(&self, wall: usize) -> Step {
-        self.sheet.walls[wall].steps[self.walls[wall].done.len()]
-    }
-
-    /// A coat is not begun where a weekend or a break would break it off, unless no stretch of working days to come is long enough for it.
-    fn ends_in_time(&self, gang: usize, wall: usize, (date, half): (Date, Half)) -> bool {
-        let step = self.next(wall);
-        if !matches!(step.work, Work::Coat(_)) {
-            return true;
-        }
-        let wanted = self.sheet.half_days(gang, step) + self.sheet.take_off_half_days(gang, self.walls[wall].to_take_off_days);
-        let time = &self.sheet.time;
-        time.half_days_on_end(date, half, wanted) >= wanted || wanted > 2 * time.longest_stretch(date)
+    fn next(&self, wall: usize) -> &'a Step {
+        &self.sheet.walls[wall].steps[self.walls[wall].done.len()]
     }
 
     /// Why a wall's next piece of work cannot be done this half-day, the reason that would hold longest first: scaffold, approval, the coat
@@ -274,7 +255,7 @@ impl<'a> Foreman<'a> {
         site: &dyn Site,
     ) -> Result<Option<WaitReason>, String> {
         if self.all_done(wall) {
-            return Ok((!self.finished(wall)).then_some(WaitReason::Cover));
+            return Ok(None);
         }
         let book = &self.walls[wall];
         let step = self.next(wall);
@@ -283,7 +264,7 @@ impl<'a> Foreman<'a> {
             if gate.is_some() && book.done.is_empty() {
                 return Ok(gate);
             }
-            if book.scaffold_from.is_none() {
+            if self.lacks_scaffold(wall, date) {
                 return Ok(Some(WaitReason::Scaffold));
             }
             if gate.is_some() {
@@ -292,21 +273,30 @@ impl<'a> Foreman<'a> {
             if let Some(reason) = self.held_by_coat_beneath(wall, step.work, date, site)? {
                 return Ok(Some(reason));
             }
+            if self.is_adapted(wall, step.work, date) {
+                return Ok(Some(WaitReason::Scaffold));
+            }
         }
         if closed.is_some() || step.work == Work::Preparation {
             return Ok(closed);
         }
-        let unfit = site.unfit(wall, step.work, date, half);
-        if unfit.is_none() && book.current.is_none() && !(0..self.gangs.len()).any(|gang| self.ends_in_time(gang, wall, (date, half))) {
-            return Ok(Some(WaitReason::ShortStretch));
+        // The afternoon was fit when the bay was begun.
+        if book.current.is_some() && self.must_end_bay(wall) {
+            return Ok(None);
         }
-        Ok(unfit)
+        let held = || match book.current {
+            Some(current) => self.held_by_time(current.gang, wall, (date, half), site),
+            None => self.held_for_all(wall, (date, half), site),
+        };
+        Ok(site.unfit(wall, step.work, date, half).or_else(held))
     }
 
     fn held_by_coat_beneath(&self, wall: usize, work: Work, date: Date, site: &dyn Site) -> Result<Option<WaitReason>, String> {
         let Some(last) = self.walls[wall].done.last() else { return Ok(None) };
         let sheet = &self.sheet.walls[wall];
         match (last.work, work) {
+            (Work::Coat(_), Work::TiePatches) => Ok(self.held_by_cover(wall, date)),
+            (Work::Limewash(_), Work::TiePatches) if date < add_days(last.from, sheet.limewash_gap_days) => Ok(Some(WaitReason::LeastAge)),
             (Work::Preparation, Work::Coat(_)) => Ok(site.seen(wall, date)?.hold),
             (Work::Coat(_), Work::Limewash(_)) if date < add_days(last.to, sheet.limewash_wait_days) => Ok(Some(WaitReason::LeastAge)),
             (Work::Coat(_), _) => Ok(site.seen(wall, date)?.hold),
@@ -315,7 +305,7 @@ impl<'a> Foreman<'a> {
         }
     }
 
-    fn do_half_day(&mut self, gang: usize, wall: usize, date: Date, site: &mut dyn Site) -> Result<(), String> {
+    fn do_half_day(&mut self, gang: usize, wall: usize, (date, half): (Date, Half), site: &mut dyn Site) -> Result<(), String> {
         let step = self.next(wall);
         if step.work != Work::Preparation && self.walls[wall].current.is_none() {
             // Ready at noon that was not in the morning.
@@ -325,22 +315,28 @@ impl<'a> Foreman<'a> {
             }
             self.strike(wall, date, site)?;
         }
-        let fresh = self.sheet.half_days(gang, step);
         let off = self.sheet.take_off_half_days(gang, self.walls[wall].to_take_off_days);
+        let later = self.later_days(wall, (date, half), site);
         let book = &mut self.walls[wall];
-        let mut current = book.current.unwrap_or(Current { gang, from: date, half_days: fresh, left: fresh + off, damping_visits: 0 });
+        let mut current = book.current.unwrap_or(Current { gang, from: date, half_days: 0, off, damping_visits: 0 });
         book.to_take_off_days = 0.0;
-        current.left -= 1;
+        if current.off > 0 {
+            current.off -= 1;
+        } else {
+            current.half_days += 1;
+            book.work_on(date, step, self.sheet.gangs[gang].pace, later);
+        }
         book.worked();
         book.current = Some(current);
         if let Work::Coat(coat) = step.work {
             book.laid = Some(coat);
         }
+        let left = current.off > 0 || book.progress.next(&step.pieces).is_some();
         match self.gangs[gang].days.last_mut() {
             Some((day, halves)) if *day == date => *halves += 1,
             _ => self.gangs[gang].days.push((date, 1)),
         }
-        if current.left > 0 {
+        if left {
             return Ok(());
         }
         self.finish_step(wall, step.work, current, date);
@@ -348,24 +344,31 @@ impl<'a> Foreman<'a> {
             Work::Preparation => self.set_free(wall, date, site)?,
             Work::Coat(0) => self.dried(wall, date, site),
             Work::Limewash(number) => site.act(wall, Act::Limewash(number), date)?,
-            Work::Coat(_) => {}
+            Work::Coat(_) | Work::TiePatches => {}
         }
-        let mut covered = false;
         if let Work::Coat(coat) = step.work {
             // The wall is one column: it stands for the part placed last, which is ready last.
             site.act(wall, Act::Place(coat), date)?;
-            covered = hangs(&self.sheet.walls[wall].coats[coat].protection) || self.stays_tended(wall);
+            self.adapt_scaffold(wall, coat, date);
         }
-        // A wall whose last coat is to hang covered is left when the cover has come down.
-        if self.all_done(wall) && !covered {
+        if self.all_done(wall) {
             self.leave(wall, date, site)?;
         }
         Ok(())
     }
 
+    /// A last coat without limewash: the scaffold comes down after its cover, and never on the day of the coat.
+    fn held_by_cover(&self, wall: usize, date: Date) -> Option<WaitReason> {
+        let book = &self.walls[wall];
+        let laid_today = book.done.last().is_some_and(|done| date <= done.to);
+        (laid_today || book.hung.is_some() || self.stays_tended(wall)).then_some(WaitReason::Cover)
+    }
+
     fn finish_step(&mut self, wall: usize, work: Work, current: Current, date: Date) {
         let book = &mut self.walls[wall];
         book.current = None;
+        book.progress = Progress::default();
+        let portions = std::mem::take(&mut book.portions);
         let waited = std::mem::take(&mut book.waited);
         book.done.push(Done {
             work,
@@ -373,6 +376,7 @@ impl<'a> Foreman<'a> {
             from: current.from,
             to: date,
             half_days: current.half_days,
+            portions,
             ready: None,
             decides: String::new(),
             rules: Vec::new(),
@@ -426,9 +430,14 @@ impl<'a> Foreman<'a> {
     /// The end of a day: waits and records are written down. A wetting on a day without a gang on the job is a damping visit.
     pub(crate) fn close(&mut self, date: Date, site: &dyn Site) {
         let attended = self.gangs.iter().any(|gang| gang.days.last().is_some_and(|&(day, _)| day == date));
+        let hour = self.sheet.time.from;
+        if self.look_at_fresh_coats(date) && !self.wetting_hours_today.contains(&hour) {
+            self.wetting_hours_today.push(hour);
+        }
         if !attended {
             self.damping_visits += u32::try_from(self.wetting_hours_today.len()).unwrap_or(u32::MAX);
-            self.mending_visits += u32::from(self.walls.iter().any(|wall| wall.mended_today));
+            // Who looks at a fresh coat presses it back on the same visit.
+            self.mending_visits += u32::from(self.walls.iter().any(|wall| wall.mended_today && !wall.looked_today));
         }
         self.walls.iter_mut().for_each(|wall| wall.mended_today = false);
         self.wetting_hours_today.clear();
@@ -457,7 +466,8 @@ impl<'a> Foreman<'a> {
         let wettings = std::mem::take(&mut book.wettings_today);
         let damped = std::mem::take(&mut book.damped_today);
         book.damped.extend(damped.then_some(date));
-        let visits = if attended { 0 } else { wettings.max(u32::from(damped)) };
+        let came = std::mem::take(&mut book.looked_today) || damped;
+        let visits = if attended { 0 } else { wettings.max(u32::from(came)) };
         match (&mut book.current, book.done.last_mut()) {
             (Some(current), _) => current.damping_visits += visits,
             (None, Some(done)) => done.damping_visits += visits,
@@ -480,39 +490,6 @@ impl<'a> Foreman<'a> {
     fn cover(&self, wall: usize) -> Option<String> {
         let by_policy = self.walls[wall].tended.hung.map(|screen| screen.name().to_owned());
         by_policy.or_else(|| self.walls[wall].hung.map(|hung| self.sheet.walls[wall].coats[hung.coat].protection.cover.clone()))
-    }
-
-    /// Why a wall is given up, with what held it on most of the days.
-    fn season_over(&self, wall: usize, days: i64, reason: WaitReason, most: u32) -> String {
-        let sheet = &self.sheet.walls[wall];
-        let held = format!("on {most} of them it waits {}", reason.words());
-        let what = match (self.walls[wall].done.last().map(|done| (done.work, done.ready)), self.next(wall).work) {
-            (Some((Work::Coat(coat), None)), _) => {
-                format!("the {} was not ready for the next coat in {days} days on end", sheet.coats[coat].name.to_lowercase())
-            }
-            (_, Work::Coat(coat)) => format!("in {days} days on end none came for the {}", sheet.coats[coat].name.to_lowercase()),
-            (_, Work::Limewash(_)) => format!("in {days} days on end none came for limewash"),
-            (_, Work::Preparation) => format!("in {days} days on end none came for preparation"),
-        };
-        format!("{}: {what} ({held}): not finished this season. {}", sheet.name, remedy(reason))
-    }
-
-    /// Why a job that goes on and on is given up: what the walls that are not finished wait for on most days.
-    fn too_long(&self) -> String {
-        let left: Vec<usize> = (0..self.walls.len()).filter(|&wall| !self.finished(wall)).collect();
-        let waits = left.iter().flat_map(|&wall| {
-            let book = &self.walls[wall];
-            book.done.iter().flat_map(|done| &done.waited).chain(&book.waited).cloned()
-        });
-        let why = most(waits)
-            .map_or(String::new(), |(reason, _)| format!(" Most of their days they wait {}. {}", reason.words(), remedy(reason)));
-        format!("{} of {} walls were not finished in {LONGEST_JOB_DAYS} days.{why}", left.len(), self.walls.len())
-    }
-
-    fn give_up(&mut self, wall: usize, why: &str) {
-        if self.unfinished.is_none() {
-            self.unfinished = Some(format!("{}: {why}", self.sheet.walls[wall].name));
-        }
     }
 }
 

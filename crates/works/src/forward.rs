@@ -5,10 +5,11 @@ use jiff::civil::Date;
 use crate::book::{Done, WallBook};
 use crate::calendar::{Half, WorkingTime, add_days, days_between};
 use crate::foreman::{Foreman, wetting_hours};
+use crate::parts::parts;
 use crate::sheet::{JobSheet, Work};
 use crate::site::Site;
 use crate::thumb::{Rule, Thumb};
-use crate::{CoverWork, GangRun, Task, Wait, WallRun, YearRun};
+use crate::{CoverWork, GangRun, Look, Task, Wait, WallRun, YearRun};
 
 /// The hours of the civil day at which something may be decided, in order: start, middle and end of work and the hours of wetting.
 pub(crate) fn decision_hours(sheet: &JobSheet) -> Vec<usize> {
@@ -117,12 +118,20 @@ fn gang_run(sheet: &JobSheet, name: &str, days: &[(Date, u32)]) -> GangRun {
 
 fn wall_run(sheet: &JobSheet, wall: usize, book: WallBook) -> WallRun {
     let still_waiting = book.still_waiting().to_vec();
-    let tasks = tasks(sheet, wall, &book.done);
+    let mut tasks = tasks(sheet, wall, &book.done);
+    for looked in &book.looked {
+        let slug = &sheet.walls[wall].coats[looked.coat].slug;
+        // Of a coat that was lost and laid again the days of the last laying are told.
+        if let Some(task) = tasks.iter_mut().find(|task| task.slug == *slug && task.from < looked.date) {
+            task.looked.push(Look { date: looked.date, gang: looked.gang.map(|gang| sheet.gangs[gang].name.clone()) });
+        }
+    }
     WallRun {
         slug: sheet.walls[wall].slug.clone(),
         tasks,
         scaffold_from: book.scaffold_from,
         scaffold_to: book.scaffold_to,
+        scaffold: book.scaffold,
         still_waiting,
         freed: book.freed,
         damped: book.damped,
@@ -146,7 +155,7 @@ fn tasks(sheet: &JobSheet, wall: usize, done: &[Done]) -> Vec<Task> {
         let (slug, name) = name(sheet, wall, step.work);
         let ready = match step.work {
             Work::Coat(_) => step.ready,
-            Work::Preparation | Work::Limewash(_) => Some(step.to),
+            Work::Preparation | Work::Limewash(_) | Work::TiePatches => Some(step.to),
         };
         tasks.push(Task {
             slug,
@@ -161,6 +170,11 @@ fn tasks(sheet: &JobSheet, wall: usize, done: &[Done]) -> Vec<Task> {
             took_days: step.took_days.clone(),
             waited: step.waited.clone(),
             damping_visits: step.damping_visits,
+            parts: match sheet.walls[wall].steps.iter().find(|planned| planned.work == step.work) {
+                Some(planned) => parts(&sheet.walls[wall], planned, step),
+                None => Vec::new(),
+            },
+            looked: Vec::new(),
         });
     }
     tasks
@@ -171,6 +185,7 @@ fn name(sheet: &JobSheet, wall: usize, work: Work) -> (String, String) {
         Work::Preparation => ("preparation".to_owned(), "Preparation".to_owned()),
         Work::Coat(coat) => (sheet.walls[wall].coats[coat].slug.clone(), sheet.walls[wall].coats[coat].name.clone()),
         Work::Limewash(_) => ("limewash".to_owned(), "Limewash".to_owned()),
+        Work::TiePatches => ("tie-patches".to_owned(), "Tie patches".to_owned()),
     }
 }
 

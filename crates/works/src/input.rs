@@ -391,13 +391,18 @@ pub struct Outputs {
     /// Taking off paint.
     pub take_off_paint: Known<f64>,
     pub scud: Known<f64>,
+    /// Laying the straightening coat, the ruling left out.
     pub straightening: Known<f64>,
+    /// Ruling the straightening coat while it is soft.
+    pub ruling: Known<f64>,
     pub finish: Known<f64>,
     pub limewash: Known<f64>,
     /// Reveals, metres a gang-day.
     pub reveals_m: Known<f64>,
     /// Hanging and wetting hessian.
     pub hessian: Known<f64>,
+    /// Patches at scaffold ties, a gang-day.
+    pub tie_patches: Known<f64>,
 }
 
 /// Scaffold.
@@ -407,6 +412,18 @@ pub struct Scaffold {
     pub walls_at_once: Option<u32>,
     /// First day it stands.
     pub from: Known<Date>,
+    /// Face put up in a day, m².
+    pub up_m2_day: Known<f64>,
+    /// Face adapted in a day, boards and ties moved clear for the finish, m².
+    pub adapt_m2_day: Known<f64>,
+    /// Face taken down in a day, m².
+    pub down_m2_day: Known<f64>,
+    /// Height of a lift, m.
+    pub lift_m: Known<f64>,
+    /// Face to one tie, m².
+    pub m2_per_tie: Known<f64>,
+    /// To adapt, money per m² of scaffolded face.
+    pub adapt_m2: Known<Decimal>,
     /// To put up and take down, money per m² of scaffolded face.
     pub up_and_down_m2: Known<Decimal>,
     /// Hire, money per m² a week.

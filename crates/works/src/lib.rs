@@ -26,6 +26,8 @@ mod limits;
 mod odds;
 mod optimise;
 mod order;
+mod parts;
+mod pieces;
 mod plan;
 mod price;
 mod pricing;

@@ -13,7 +13,8 @@ use crate::order::kind_word;
 use crate::reasons::count;
 use crate::sheet::measured;
 use crate::{
-    Between, Gang, Inputs, Price, PriceLine, Programme, Quantities, Specification, Task, WallPrice, WorksError, YearRun, accounts, odds,
+    Between, Gang, Inputs, PartKind, Price, PriceLine, Programme, Quantities, ScaffoldKind, Specification, Task, WallPrice, WorksError,
+    YearRun, accounts, odds,
 };
 
 mod covers;
@@ -114,7 +115,7 @@ impl<'a> Pricing<'a> {
         inputs: &'a Inputs,
     ) -> Result<Self, WorksError> {
         let rates = &inputs.rates;
-        let named: [(&str, &Known<Decimal>); 13] = [
+        let named: [(&str, &Known<Decimal>); 14] = [
             ("tax", &rates.tax),
             ("a mason's hour", &rates.mason_h),
             ("a labourer's hour", &rates.labourer_h),
@@ -128,6 +129,7 @@ impl<'a> Pricing<'a> {
             ("overhead", &rates.overhead),
             ("putting scaffold up and down", &inputs.scaffold.up_and_down_m2),
             ("hire of scaffold", &inputs.scaffold.hire_m2_week),
+            ("adapting scaffold", &inputs.scaffold.adapt_m2),
         ];
         let materials = rates.materials.iter().map(|(name, rate)| (name.as_str(), rate));
         let refused = named.into_iter().chain(materials).filter(|(_, rate)| rate.value < Decimal::ZERO);
@@ -202,20 +204,26 @@ impl<'a> Pricing<'a> {
     }
 
     fn labour(&self, run: &YearRun) -> Vec<PriceLine> {
-        const KINDS: [(&str, &str); 5] = [
+        const KINDS: [(&str, &str); 7] = [
             ("preparation", "Preparation: raking, pinning, brushing down"),
             ("scud", "Scud coat, reveals first, covered"),
-            ("straightening", "Straightening coat, reveals first, covered"),
-            ("finish", "Finish coat, reveals first, covered"),
+            ("straightening", "Straightening coat, reveals first, laid and covered"),
+            ("ruling", "Straightening coat ruled while it is soft"),
+            ("finish", "Finish coat, reveals first, bay by bay, covered"),
             ("limewash", "Limewash"),
+            ("tie-patches", "Tie patches made good as the scaffold comes down, in one visit and not coat by coat"),
         ];
         let mut days: BTreeMap<(usize, usize), f64> = BTreeMap::new();
         for wall in &run.walls {
             for task in &wall.tasks {
                 let word = self.kind_of(&wall.slug, &task.slug);
-                let kind = KINDS.iter().position(|(kind, _)| *kind == word).unwrap_or(0);
+                let kind = |word: &str| KINDS.iter().position(|(kind, _)| *kind == word).unwrap_or(0);
                 let gang = self.inputs.gangs.iter().position(|gang| gang.name == task.gang).unwrap_or(0);
-                *days.entry((kind, gang)).or_default() += task.gang_days;
+                let ruling = ruling_days(task);
+                *days.entry((kind(word), gang)).or_default() += task.gang_days - ruling;
+                if ruling > 0.0 {
+                    *days.entry((kind("ruling"), gang)).or_default() += ruling;
+                }
             }
         }
         let mut lines: Vec<PriceLine> = days
@@ -247,6 +255,7 @@ impl<'a> Pricing<'a> {
         match (coat, task) {
             (Some(coat), _) => kind_word(coat.kind),
             (None, "limewash") => "limewash",
+            (None, "tie-patches") => "tie-patches",
             (None, _) => "preparation",
         }
     }
@@ -298,7 +307,7 @@ impl<'a> Pricing<'a> {
         }
         lines.extend(terms::stays(self, run));
         if run.damping_visits > 0 {
-            let words = "Damping hessian and walls, and tending covers, on days without a gang, by a hand living near".to_owned();
+            let words = "Damping hessian and walls, tending covers, and looking at coats and pressing them back in their first 48 hours, on days without a gang, by a hand living near".to_owned();
             let quantity = (f64::from(run.damping_visits), "visits", 0);
             lines.push(self.line("Attendance", words, quantity, rates.damping_visit.value, "price.attendance".to_owned()));
         }
@@ -309,18 +318,24 @@ impl<'a> Pricing<'a> {
     fn scaffold(&self, run: &YearRun) -> Vec<PriceLine> {
         let scaffold = &self.inputs.scaffold;
         let area: f64 = run.walls.iter().filter_map(|wall| measured(self.survey, &wall.slug).ok()).map(|wall| wall.gross_m2).sum();
-        let up = "Scaffold put up and taken down".to_owned();
-        let hire = "Scaffold hire, face × started weeks".to_owned();
-        vec![
-            self.line("Scaffold", up, (area, "m²", 0), scaffold.up_and_down_m2.value, "price.scaffold.up-and-down".to_owned()),
-            self.line(
-                "Scaffold",
-                hire,
-                (run.scaffold_m2_weeks, "m²-weeks", 0),
-                scaffold.hire_m2_week.value,
-                "price.scaffold.hire".to_owned(),
-            ),
-        ]
+        let is_adapted = |wall: &&crate::WallRun| wall.scaffold.iter().any(|step| step.kind == ScaffoldKind::Adapt);
+        let adapted = run.walls.iter().filter(is_adapted).filter_map(|wall| measured(self.survey, &wall.slug).ok());
+        let adapted_m2: f64 = adapted.map(|wall| wall.gross_m2).sum();
+        let line = |words: &str, quantity, rate, path: &str| {
+            self.line("Scaffold", words.to_owned(), quantity, rate, format!("price.scaffold.{path}"))
+        };
+        let mut lines = vec![line("Scaffold put up and taken down", (area, "m²", 0), scaffold.up_and_down_m2.value, "up-and-down")];
+        if adapted_m2 > 0.0 {
+            let words = "Scaffold adapted before the finish, boards and ties moved clear";
+            lines.push(line(words, (adapted_m2, "m²", 0), scaffold.adapt_m2.value, "adapt"));
+        }
+        lines.push(line(
+            "Scaffold hire, face × started weeks",
+            (run.scaffold_m2_weeks, "m²-weeks", 0),
+            scaffold.hire_m2_week.value,
+            "hire",
+        ));
+        lines
     }
 
     /// The price before tax that about eight years in ten do not pass, at least the stated one: the middle year is the middle by its finish and may be a
@@ -364,8 +379,8 @@ impl<'a> Pricing<'a> {
         let area = measured(self.survey, &wall.slug).map_or(0.0, |size| size.net_m2 + size.reveal_m2);
         let days: f64 = wall.tasks.iter().map(|task| task.gang_days).sum();
         // The passes of a straightening coat are one coat.
-        let kinds = wall.tasks.iter().map(|task| self.kind_of(&wall.slug, &task.slug));
-        let coats = kinds.filter(|kind| *kind != "preparation" && *kind != "limewash").collect::<BTreeSet<_>>().len();
+        let coats = wall.tasks.iter().filter(|task| task.is_coat());
+        let coats = coats.map(|task| self.kind_of(&wall.slug, &task.slug)).collect::<BTreeSet<_>>().len();
         format!("{name}: {area:.0} m² in {} and limewash, {} of a gang: {}", count(coats as u32, "coat"), half_days(days), amount.to_tens())
     }
 
@@ -416,6 +431,14 @@ pub(crate) fn half_days(days: f64) -> String {
         (whole, 0) => format!("{whole} days"),
         (whole, _) => format!("{whole}½ days"),
     }
+}
+
+/// Of a task's days, rounded up to half-days as they are, those of ruling.
+fn ruling_days(task: &Task) -> f64 {
+    let of =
+        |ruling: bool| task.parts.iter().filter(|part| !ruling || part.kind == PartKind::Ruling).map(|part| part.gang_days).sum::<f64>();
+    let all = of(false);
+    if all > 0.0 { task.gang_days * of(true) / all } else { 0.0 }
 }
 
 fn hands(gang: &Gang) -> String {

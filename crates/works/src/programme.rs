@@ -76,7 +76,7 @@ pub struct YearRun {
     pub year: i32,
     /// Per wall, in the order of the job.
     pub walls: Vec<WallRun>,
-    /// Last day on the job (scaffold down follows).
+    /// Last day on the job, the scaffold down.
     pub finished: Option<Date>,
     /// Why it did not finish, if it did not.
     pub unfinished: Option<String>,
@@ -198,13 +198,15 @@ pub struct GangRun {
 pub struct WallRun {
     /// The wall.
     pub slug: Slug,
-    /// Its tasks in order: preparation, each coat, limewash.
+    /// Its tasks in order: preparation, each coat, limewash, tie patches.
     pub tasks: Vec<Task>,
     /// First day it stands in scaffold for this job.
     pub scaffold_from: Option<Date>,
-    /// Last day of work from it; it can come down after.
+    /// Last day of taking it down.
     pub scaffold_to: Option<Date>,
-    /// Waiting days after its last task, when the wall was not finished.
+    /// What the scaffolders do, in order of date; it is hired from the day it stands to the day it is down.
+    pub scaffold: Vec<ScaffoldStep>,
+    /// Waiting days after its last task: when the wall was not finished, or over a weekend while its scaffold comes down.
     pub still_waiting: Vec<Wait>,
     /// How it dried, where its preparation took an impermeable covering off; `None` by rule of thumb.
     pub freed: Option<Freed>,
@@ -212,6 +214,29 @@ pub struct WallRun {
     pub damped: Vec<Date>,
     /// A record by the day, from the first coat to the end, for the drawings; kept for the middle run alone.
     pub days: Vec<DayRecord>,
+}
+
+/// A piece of work of the scaffolders.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct ScaffoldStep {
+    /// What they do.
+    pub kind: ScaffoldKind,
+    /// First day.
+    pub from: Date,
+    /// Last day.
+    pub to: Date,
+}
+
+/// What scaffolders do on a wall.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ScaffoldKind {
+    /// Put it up.
+    Up,
+    /// Move boards and ties clear for the finish.
+    Adapt,
+    /// Take it down, lift by lift, while the gang makes good the tie patches.
+    Down,
 }
 
 /// A wall freed of an impermeable covering.
@@ -228,7 +253,7 @@ pub struct Freed {
 /// A piece of work on a wall.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Task {
-    /// `preparation`, a coat's slug, or `limewash`.
+    /// `preparation`, a coat's slug, `limewash`, or `tie-patches`.
     pub slug: Slug,
     /// Name shown.
     pub name: String,
@@ -254,6 +279,61 @@ pub struct Task {
     pub waited: Vec<Wait>,
     /// Damping visits made after it.
     pub damping_visits: u32,
+    /// A coat in its parts by the day, in the order in which they are worked; empty for other tasks.
+    pub parts: Vec<Part>,
+    /// Who looks at a coat, wets it down and presses it back in its first forty-eight hours; empty for other tasks.
+    pub looked: Vec<Look>,
+}
+
+impl Task {
+    /// True for a task that lays a coat.
+    pub fn is_coat(&self) -> bool {
+        !matches!(self.slug.as_str(), "preparation" | "limewash" | "tie-patches")
+    }
+}
+
+/// A fresh coat looked at, wetted down and pressed back.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Look {
+    /// The day.
+    pub date: Date,
+    /// The gang that does it in passing; `None` where somebody comes for it, counted with the damping visits.
+    pub gang: Option<String>,
+}
+
+/// A part of a coat.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Part {
+    /// What it is.
+    pub kind: PartKind,
+    /// Name shown.
+    pub name: String,
+    /// First day.
+    pub from: Date,
+    /// Last day; a bay of the finish that is ended on a later day than it was begun has a cold joint.
+    pub to: Date,
+    /// m² of face; metres for reveals.
+    pub amount: f64,
+    /// Days of the gang, before the task is rounded up to half-days.
+    pub gang_days: f64,
+    /// Lifts in which a bay is thrown, the top one first; `None` for the rest.
+    pub lifts: Option<u32>,
+    /// It was ended on a later day than it was begun, so that a joint stands in it.
+    pub cold_joint: bool,
+}
+
+/// What a part of a coat is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PartKind {
+    /// Reveals, before the face of the same coat.
+    Reveals,
+    /// Face thrown or laid on one day.
+    Face,
+    /// Ruling what was laid the same day.
+    Ruling,
+    /// A bay of the finish.
+    Bay,
 }
 
 /// A rule of readiness as it stood when a coat was ready for the next.

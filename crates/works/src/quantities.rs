@@ -10,6 +10,8 @@ mod extras;
 mod totals;
 mod volumes;
 
+pub(crate) use extras::cloth_m2;
+
 /// Quantities of a specification: mortar by coat, materials in units of sale, and the reckonings behind them.
 ///
 /// Never fails: a lime or sand outside the catalogue is counted by the shipped one that the specification put in its place.
@@ -52,6 +54,10 @@ pub struct WallQuantities {
     pub limewash_l: f64,
     /// Hessian, m².
     pub hessian_m2: f64,
+    /// Patches at the ties of the scaffold, made good as it comes down.
+    pub tie_patches: u32,
+    /// Finish mortar to be mixed for them, m³.
+    pub tie_mortar_m3: f64,
 }
 
 /// Quantities of one coat on one wall.

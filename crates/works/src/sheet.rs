@@ -2,9 +2,10 @@
 //! the dates before which nothing may begin. It must never hold weather or money.
 
 use jiff::civil::Date;
-use survey::{OldCovering, Slug, Survey, WallMeasured};
+use survey::{Bay, OldCovering, Slug, Survey, WallMeasured};
 
 use crate::calendar::WorkingTime;
+use crate::pieces::{Piece, PieceKind, bay_days, half_days, is_able};
 use crate::{
     CoatKind, CoatSpecification, Gang, Inputs, Protection, Quantities, Rates, Specification, WaitReason, WallSpecification, WorksError,
     gate, stripping,
@@ -19,14 +20,33 @@ pub(crate) enum Work {
     Coat(usize),
     /// The limewash of this number.
     Limewash(u32),
+    /// Patches at the ties made good as the scaffold comes down.
+    TiePatches,
 }
 
 /// A piece of work with its size.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Step {
     pub(crate) work: Work,
+    /// In the order in which they are worked.
+    pub(crate) pieces: Vec<Piece>,
+}
+
+impl Step {
+    /// A step in one piece.
+    fn whole(work: Work, gang_days: f64) -> Self {
+        Self { work, pieces: vec![Piece::whole(gang_days)] }
+    }
+
     /// Days of a gang of two masons and a labourer, before rounding to half-days.
-    pub(crate) gang_days: f64,
+    pub(crate) fn gang_days(&self) -> f64 {
+        self.pieces.iter().map(|piece| piece.gang_days).sum()
+    }
+
+    /// True for a finish that is thrown in bays: a weekend may stand between two of them.
+    pub(crate) fn is_in_bays(&self) -> bool {
+        self.pieces.iter().any(|piece| piece.unbroken)
+    }
 }
 
 /// A coat as the foreman needs it.
@@ -40,6 +60,19 @@ pub(crate) struct CoatSheet {
     pub(crate) take_off_days: f64,
 }
 
+/// The scaffold of one wall.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct ScaffoldSheet {
+    /// Working days of the scaffolders to put it up.
+    pub(crate) up_days: u32,
+    /// To adapt it for the finish.
+    pub(crate) adapt_days: u32,
+    /// To take it down.
+    pub(crate) down_days: u32,
+    /// The coat it is adapted for; `None` where the finish is the only coat, or there is none.
+    pub(crate) adapt_before: Option<usize>,
+}
+
 /// One wall's work.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct WallSheet {
@@ -48,6 +81,11 @@ pub(crate) struct WallSheet {
     pub(crate) steps: Vec<Step>,
     pub(crate) coats: Vec<CoatSheet>,
     pub(crate) scaffold_m2: f64,
+    pub(crate) scaffold: ScaffoldSheet,
+    /// Bays of the finish, from the left.
+    pub(crate) bays: Vec<Bay>,
+    /// Height of a lift of the scaffold, m.
+    pub(crate) lift_m: f64,
     /// Its preparation takes an impermeable covering off.
     pub(crate) freed: bool,
     /// Whole days from the end of the last coat to the first limewash.
@@ -150,24 +188,27 @@ impl JobSheet {
 
     /// Days of a gang of two masons and a labourer for the whole job, before each piece is rounded to half-days.
     pub(crate) fn unrounded_days(&self) -> f64 {
-        self.walls.iter().flat_map(|wall| &wall.steps).map(|step| step.gang_days).sum()
+        self.walls.iter().flat_map(|wall| &wall.steps).map(Step::gang_days).sum()
     }
 
     /// Half-days a gang needs to take off what so many days of two masons and a labourer take off; none for nothing.
     pub(crate) fn take_off_half_days(&self, gang: usize, days: f64) -> u32 {
-        if days > 0.0 { self.half_days(gang, Step { work: Work::Preparation, gang_days: days }) } else { 0 }
+        if days > 0.0 { half_days(&[Piece::whole(days)], self.gangs[gang].pace) } else { 0 }
     }
 
-    /// Half-days a gang needs for a step, at least one.
-    pub(crate) fn half_days(&self, gang: usize, step: Step) -> u32 {
-        // A hair is taken off so that a wall of exactly one gang-day is not rounded up to one and a half.
-        let halves = (2.0 * step.gang_days / self.gangs[gang].pace - 1e-9).ceil();
-        halves.clamp(1.0, 2000.0) as u32
+    /// Half-days from a morning on that a gang needs for a step, at least one.
+    pub(crate) fn half_days(&self, gang: usize, step: &Step) -> u32 {
+        half_days(&step.pieces, self.gangs[gang].pace)
+    }
+
+    /// Whether a gang can throw every bay of a step in one day that some gang can.
+    pub(crate) fn is_able(&self, gang: usize, step: &Step) -> bool {
+        is_able(&step.pieces, self.gangs[gang].pace)
     }
 }
 
 /// Pace of a gang against two masons and a labourer: the masons count; without a labourer one of them mixes and carries, so counts half.
-fn pace(gang: &Gang) -> f64 {
+pub(crate) fn pace(gang: &Gang) -> f64 {
     let masons = f64::from(gang.masons);
     let throwing = if gang.labourers == 0 { masons - 0.5 } else { masons };
     throwing / 2.0
@@ -182,26 +223,38 @@ fn refused_gangs(gangs: &[Gang]) -> Vec<WorksError> {
 
 fn refused_outputs(rates: &Rates) -> Vec<WorksError> {
     let outputs = &rates.outputs;
-    [
+    not_above_nothing(&[
         ("preparation", outputs.preparation.value),
         ("taking off cement", outputs.take_off_cement.value),
         ("taking off lime harl", outputs.take_off_lime_harl.value),
         ("taking off paint", outputs.take_off_paint.value),
         ("the scud coat", outputs.scud.value),
-        ("the straightening coat", outputs.straightening.value),
+        ("laying the straightening coat", outputs.straightening.value),
+        ("ruling the straightening coat", outputs.ruling.value),
         ("the finish coat", outputs.finish.value),
         ("limewash", outputs.limewash.value),
         ("reveals", outputs.reveals_m.value),
         ("hanging hessian", outputs.hessian.value),
-    ]
-    .into_iter()
-    .filter(|(_, value)| !(value.is_finite() && *value > 0.0))
-    .map(|(what, value)| WorksError::Output { what: what.to_owned(), value: value.to_string() })
-    .collect()
+        ("making good tie patches", outputs.tie_patches.value),
+    ])
+}
+
+/// An output that is no number above nothing is refused.
+fn not_above_nothing(outputs: &[(&str, f64)]) -> Vec<WorksError> {
+    let refused = outputs.iter().filter(|(_, value)| !(value.is_finite() && *value > 0.0));
+    refused.map(|(what, value)| WorksError::Output { what: (*what).to_owned(), value: value.to_string() }).collect()
 }
 
 fn refused_scaffold(inputs: &Inputs) -> Vec<WorksError> {
-    let mut refused = Vec::new();
+    let asked = &inputs.scaffold;
+    let outputs = [
+        ("putting up scaffold", asked.up_m2_day.value),
+        ("adapting scaffold", asked.adapt_m2_day.value),
+        ("taking down scaffold", asked.down_m2_day.value),
+        ("the face to one tie of the scaffold", asked.m2_per_tie.value),
+        ("the height of a lift", asked.lift_m.value),
+    ];
+    let mut refused = not_above_nothing(&outputs);
     if inputs.scaffold.walls_at_once == Some(0) {
         refused.push(WorksError::ScaffoldNeverFree);
     }
@@ -217,12 +270,13 @@ fn refused_scaffold(inputs: &Inputs) -> Vec<WorksError> {
     refused
 }
 
-/// Output for a kind of coat, m² a gang-day.
-pub(crate) fn coat_output(rates: &Rates, kind: CoatKind) -> f64 {
+/// Days of a gang of two masons and a labourer for one m² of a kind of coat, ruling with it, reveals and cover left out.
+pub(crate) fn days_of_m2(rates: &Rates, kind: CoatKind) -> f64 {
+    let outputs = &rates.outputs;
     match kind {
-        CoatKind::Scud => rates.outputs.scud.value,
-        CoatKind::Straightening => rates.outputs.straightening.value,
-        CoatKind::Finish => rates.outputs.finish.value,
+        CoatKind::Scud => 1.0 / outputs.scud.value,
+        CoatKind::Straightening => 1.0 / outputs.straightening.value + 1.0 / outputs.ruling.value,
+        CoatKind::Finish => 1.0 / outputs.finish.value,
     }
 }
 
@@ -240,6 +294,46 @@ fn share_of_face(coat: &CoatSpecification) -> f64 {
     if coat.kind == CoatKind::Straightening && filled < 0.75 { filled.max(0.05) } else { 1.0 }
 }
 
+/// The pieces of a coat in order: its reveals, then its face, the finish in its bays. The straightening that ends on the wall's plane is ruled; a pass before it is
+/// left rough. A bay that the fastest gang cannot throw in a day may be broken.
+fn coat_pieces(coats: &[CoatSpecification], number: usize, size: &WallMeasured, rates: &Rates, hung_m2: f64, fastest: f64) -> Vec<Piece> {
+    let coat = &coats[number];
+    let share = share_of_face(coat);
+    let reveals = Piece {
+        kind: PieceKind::Reveals,
+        gang_days: share * size.lines.ingo_m / rates.outputs.reveals_m.value,
+        ruling_days: 0.0,
+        amount: share * size.lines.ingo_m,
+        unbroken: false,
+    };
+    let mut pieces: Vec<Piece> = Some(reveals).filter(|reveals| reveals.amount > 0.0).into_iter().collect();
+    if coat.kind == CoatKind::Finish {
+        pieces.extend(bay_days(size, rates, hung_m2).into_iter().zip(&size.bays).enumerate().map(|(bay, (gang_days, found))| Piece {
+            kind: PieceKind::Bay(bay),
+            gang_days,
+            ruling_days: 0.0,
+            amount: found.share * size.net_m2,
+            unbroken: gang_days / fastest <= 1.0 + 1e-9,
+        }));
+        return pieces;
+    }
+    let last_straightening = coats.iter().rposition(|coat| coat.kind == CoatKind::Straightening);
+    let laid = match coat.kind {
+        CoatKind::Scud => rates.outputs.scud.value,
+        _ => rates.outputs.straightening.value,
+    };
+    let ruling_days = if last_straightening == Some(number) { share * size.net_m2 / rates.outputs.ruling.value } else { 0.0 };
+    let covered = share * (size.net_m2 / laid + hung_m2 / rates.outputs.hessian.value);
+    pieces.push(Piece {
+        kind: PieceKind::Face,
+        gang_days: covered + ruling_days,
+        ruling_days,
+        amount: share * size.net_m2,
+        unbroken: false,
+    });
+    pieces
+}
+
 fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities, inputs: &Inputs) -> Result<WallSheet, WorksError> {
     let rates = &inputs.rates;
     let size = measured(survey, &wall.slug)?;
@@ -252,17 +346,18 @@ fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities
     let found = survey.building.walls.iter().find(|found| found.slug == wall.slug);
     let covering = found.map_or(OldCovering::Bare, |found| found.old_covering.value);
     let [taking_off, ..] = stripping::gang_days(&rates.outputs, covering, face_m2);
-    let mut steps = vec![Step { work: Work::Preparation, gang_days: face_m2 / rates.outputs.preparation.value + taking_off }];
+    let mut steps = vec![Step::whole(Work::Preparation, face_m2 / rates.outputs.preparation.value + taking_off)];
+    let fastest = inputs.gangs.iter().map(pace).fold(0.0, f64::max);
     for (number, coat) in wall.coats.iter().enumerate() {
-        let reveals = size.lines.ingo_m / rates.outputs.reveals_m.value;
         let hung_m2 = if hangs(&coat.protection) { amounts.hessian_m2.min(face_m2) } else { 0.0 };
-        let whole_face = size.net_m2 / coat_output(rates, coat.kind) + reveals + hung_m2 / rates.outputs.hessian.value;
-        let gang_days = whole_face * share_of_face(coat);
-        steps.push(Step { work: Work::Coat(number), gang_days });
+        let pieces = coat_pieces(&wall.coats, number, size, rates, hung_m2, fastest);
+        steps.push(Step { work: Work::Coat(number), pieces });
     }
     for number in 0..wall.limewash.coats {
-        steps.push(Step { work: Work::Limewash(number), gang_days: face_m2 / rates.outputs.limewash.value });
+        steps.push(Step::whole(Work::Limewash(number), face_m2 / rates.outputs.limewash.value));
     }
+    let ties = f64::from(amounts.tie_patches);
+    steps.push(Step::whole(Work::TiePatches, ties / rates.outputs.tie_patches.value));
     let coats = wall
         .coats
         .iter()
@@ -282,11 +377,25 @@ fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities
         steps,
         coats,
         scaffold_m2: size.gross_m2,
+        scaffold: scaffold_sheet(wall, size, inputs),
+        bays: size.bays.clone(),
+        lift_m: inputs.scaffold.lift_m.value,
         freed: stripping::is_impermeable(covering),
         limewash_wait_days: wall.limewash.least_wait_days.ceil().max(0.0) as i64,
         limewash_gap_days: (wall.limewash.interval_h / 24.0).ceil().max(1.0) as i64,
         dry_from: gate::dry_from(survey, inputs, &wall.slug),
     })
+}
+
+fn scaffold_sheet(wall: &WallSpecification, size: &WallMeasured, inputs: &Inputs) -> ScaffoldSheet {
+    let days = |a_day: f64| ((size.gross_m2 / a_day - 1e-9).ceil()).clamp(1.0, 365.0) as u32;
+    let asked = &inputs.scaffold;
+    ScaffoldSheet {
+        up_days: days(asked.up_m2_day.value),
+        adapt_days: days(asked.adapt_m2_day.value),
+        down_days: days(asked.down_m2_day.value),
+        adapt_before: wall.coats.iter().position(|coat| coat.kind == CoatKind::Finish).filter(|&coat| coat > 0),
+    }
 }
 
 /// True if a cover is to be hung at all.

@@ -182,11 +182,21 @@ fn of_the_work() -> Vec<Candidate> {
         work(&["rates.outputs.preparation_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.preparation, end, a_day)),
         work(&["rates.outputs.scud_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.scud, end, a_day)),
         work(&["rates.outputs.straightening_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.straightening, end, a_day)),
+        work(&["rates.outputs.ruling_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.ruling, end, a_day)),
         work(&["rates.outputs.finish_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.finish, end, a_day)),
         work(&["rates.outputs.limewash_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.limewash, end, a_day)),
         work(&["rates.outputs.hessian_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.hessian, end, a_day)),
         work(&["rates.outputs.reveals_m_per_day"], |inputs, end| {
             put(&mut inputs.rates.outputs.reveals_m, end, |metres| format!("{metres:.0} m a gang-day"))
+        }),
+        work(&["rates.outputs.tie_patches_per_day", "scaffold.m2_per_tie"], |inputs, end| {
+            let patches = put(&mut inputs.rates.outputs.tie_patches, end, |patches| format!("{patches:.0} patches a gang-day"));
+            all([patches, put(&mut inputs.scaffold.m2_per_tie, end, |m2| format!("a tie to {m2:.0} m²"))])
+        }),
+        work(&["scaffold.up_m2_per_day", "scaffold.adapt_m2_per_day", "scaffold.down_m2_per_day"], |inputs, end| {
+            let scaffold = &mut inputs.scaffold;
+            let a_day = |face: &f64| format!("{face:.0} m² of scaffold a day");
+            all([&mut scaffold.up_m2_day, &mut scaffold.adapt_m2_day, &mut scaffold.down_m2_day].map(|output| put(output, end, a_day)))
         }),
         work(&["rates.outputs.take_off_cement_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.take_off_cement, end, a_day)),
         work(&["rates.outputs.take_off_lime_harl_m2_per_day"], |inputs, end| put(&mut inputs.rates.outputs.take_off_lime_harl, end, a_day)),
@@ -213,6 +223,7 @@ fn of_money() -> Vec<Candidate> {
         rate(&["rates.labourer_per_h"], |inputs, end| put(&mut inputs.rates.labourer_h, end, money)),
         rate(&["scaffold.hire_per_m2_week"], |inputs, end| put(&mut inputs.scaffold.hire_m2_week, end, money)),
         rate(&["scaffold.up_and_down_per_m2"], |inputs, end| put(&mut inputs.scaffold.up_and_down_m2, end, money)),
+        rate(&["scaffold.adapt_per_m2"], |inputs, end| put(&mut inputs.scaffold.adapt_m2, end, money)),
         rate(&["rates.visit"], |inputs, end| put(&mut inputs.rates.visit, end, money)),
         rate(&["rates.damping_visit"], |inputs, end| put(&mut inputs.rates.damping_visit, end, money)),
         rate(&["rates.plant_per_week"], |inputs, end| put(&mut inputs.rates.plant_week, end, money)),

@@ -200,7 +200,7 @@ impl<'a> Years<'a> {
 
     /// Lets a wall keep the days its coats took and the coats it lost in a run that stands, instead of stepping the engine.
     pub(crate) fn keep(&mut self, wall: usize, run: &WallRun, losses: &[Loss]) {
-        let coats = run.tasks.iter().filter(|task| task.slug != "preparation" && task.slug != "limewash");
+        let coats = run.tasks.iter().filter(|task| task.is_coat());
         let days = coats.map(|task| task.ready.map(|ready| days_between(task.to, ready))).collect();
         let losses = losses.iter().filter(|loss| loss.wall == run.slug).cloned().collect();
         self.walls[wall].kept = Some(Kept { days, losses });

@@ -3,11 +3,12 @@
 
 use reckoning::{Grade, Reckoning};
 use serde_json::{Value, json};
-use works::{CoatSpecification, Plan, Season, Task, WallRun, WallSpecification};
+use works::{CoatSpecification, Plan, Season, WallRun, WallSpecification};
 
 use super::world::{Sheets, typeset};
 use crate::DocumentError;
 use crate::figures::{self, Figure, Theme};
+use crate::steps::{StepRow, steps};
 use crate::words;
 
 /// Points across the wide column of an upright page, and across and down a page on its side.
@@ -250,7 +251,7 @@ fn programme(plan: &Plan, drawings: &mut Drawings) -> Value {
         }
     }
     let run = plan.programme.runs.get(plan.programme.middle);
-    let rows = |wall: &WallRun| -> Vec<Value> { wall.tasks.iter().map(task_row).collect() };
+    let rows = |wall: &WallRun| -> Vec<Value> { steps(wall).iter().map(step_row).collect() };
     let walls: Vec<Value> = run
         .iter()
         .flat_map(|run| &run.walls)
@@ -279,10 +280,9 @@ fn last_wall(plan: &Plan) -> Option<&str> {
     run.walls.iter().max_by_key(|wall| wall.tasks.last().map(|task| task.to)).map(|wall| wall.slug.as_str())
 }
 
-fn task_row(task: &Task) -> Value {
-    let waited = words::days_waited(&task.waited);
-    let days = if waited > 0 { waited.to_string() } else { String::new() };
-    json!([task.name, words::plain_span(task.from, task.to), days, words::waits_in_words(&task.waited)])
+fn step_row(step: &StepRow) -> Value {
+    let days = if step.waited > 0 { step.waited.to_string() } else { String::new() };
+    json!([step.name, words::plain_span(step.days.0, step.days.1), days, step.why])
 }
 
 /// Walls in groups that fit a page on its side.

@@ -8,7 +8,7 @@ use works::{Plan, YearRun};
 use super::world::{Sheets, typeset};
 use crate::batch;
 use crate::figures::{self, Face};
-use crate::week::{hanging, record, testing, work_words};
+use crate::week::{hanging, pressing, record, scaffolding, testing, work_words};
 use crate::{DocumentError, words};
 
 /// Week sheets printed at most; later weeks are printed from a later revision.
@@ -110,11 +110,17 @@ fn day(plan: &Plan, run: &YearRun, date: Date) -> Value {
         for task in wall.tasks.iter().filter(|task| words::worked_on(task, date)) {
             throw.add(work_words(plan, task, date), &name);
         }
+        for says in scaffolding(wall, date) {
+            throw.add(says, &name);
+        }
         if let Some(says) = hanging(plan, wall, date) {
             hang.add(says, &name);
         }
         if let Some(record) = record(wall, date).filter(|record| record.wettings > 0) {
             wet.add(words::times(record.wettings), &name);
+        }
+        if let Some(says) = pressing(wall, date) {
+            wet.add(says, &name);
         }
         if let Some(coat) = testing(wall, date) {
             test.add(format!("nail test on the {coat}"), &name);

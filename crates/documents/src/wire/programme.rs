@@ -216,6 +216,7 @@ struct Wall<'p> {
     still_waiting: Vec<Wait>,
     scaffold_from: Option<String>,
     scaffold_to: Option<String>,
+    scaffold: Vec<Scaffolding>,
     freed: Option<Freed>,
     /// Evenings on which the wall itself is damped down for a coat next morning; only in the middle run.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -234,6 +235,7 @@ impl<'p> Wall<'p> {
             still_waiting: wall.still_waiting.iter().map(Wait::of).collect(),
             scaffold_from: wall.scaffold_from.map(iso),
             scaffold_to: wall.scaffold_to.map(iso),
+            scaffold: wall.scaffold.iter().map(Scaffolding::of).collect(),
             freed: wall.freed.as_ref().map(Freed::of),
             damped: if with_days { wall.damped.iter().copied().map(iso).collect() } else { Vec::new() },
             days,
@@ -253,6 +255,60 @@ struct Task<'p> {
     decides: &'p str,
     damping_visits: u32,
     waited: Vec<Wait>,
+    parts: Vec<Part<'p>>,
+    looked: Vec<Look<'p>>,
+}
+
+/// What the scaffolders do.
+#[derive(Serialize)]
+struct Scaffolding {
+    kind: works::ScaffoldKind,
+    from: String,
+    to: String,
+}
+
+impl Scaffolding {
+    fn of(step: &works::ScaffoldStep) -> Self {
+        Self { kind: step.kind, from: iso(step.from), to: iso(step.to) }
+    }
+}
+
+/// A coat looked at in its first forty-eight hours; `gang` is null where somebody comes for it.
+#[derive(Serialize)]
+struct Look<'p> {
+    date: String,
+    gang: Option<&'p str>,
+}
+
+/// A part of a coat; metres for reveals, square metres for the rest.
+#[derive(Serialize)]
+struct Part<'p> {
+    kind: works::PartKind,
+    name: &'p str,
+    from: String,
+    to: String,
+    area_m2: Option<f64>,
+    length_m: Option<f64>,
+    gang_days: f64,
+    lifts: Option<u32>,
+    cold_joint: bool,
+}
+
+impl<'p> Part<'p> {
+    fn of(part: &'p works::Part) -> Self {
+        let by_length = part.kind == works::PartKind::Reveals;
+        Self {
+            kind: part.kind,
+            name: &part.name,
+            from: iso(part.from),
+            to: iso(part.to),
+            area_m2: (!by_length).then_some(part.amount),
+            length_m: by_length.then_some(part.amount),
+            gang_days: part.gang_days,
+            lifts: part.lifts,
+            cold_joint: part.cold_joint,
+        }
+    }
 }
 
 impl<'p> Task<'p> {
@@ -268,6 +324,8 @@ impl<'p> Task<'p> {
             decides: &task.decides,
             damping_visits: task.damping_visits,
             waited: task.waited.iter().map(Wait::of).collect(),
+            parts: task.parts.iter().map(Part::of).collect(),
+            looked: task.looked.iter().map(|look| Look { date: iso(look.date), gang: look.gang.as_deref() }).collect(),
         }
     }
 }

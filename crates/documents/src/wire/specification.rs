@@ -166,12 +166,21 @@ struct WallTakes<'p> {
     coats: Vec<CoatTakes<'p>>,
     limewash_l: f64,
     hessian_m2: f64,
+    tie_patches: u32,
+    tie_mortar_l: f64,
 }
 
 impl<'p> WallTakes<'p> {
     fn of(wall: &'p WallQuantities) -> Self {
         let coats = wall.coats.iter().map(CoatTakes::of).collect();
-        Self { slug: &wall.slug, coats, limewash_l: wall.limewash_l, hessian_m2: wall.hessian_m2 }
+        Self {
+            slug: &wall.slug,
+            coats,
+            limewash_l: wall.limewash_l,
+            hessian_m2: wall.hessian_m2,
+            tie_patches: wall.tie_patches,
+            tie_mortar_l: 1000.0 * wall.tie_mortar_m3,
+        }
     }
 }
 

@@ -159,7 +159,17 @@ struct Measured<'p> {
     length_m: f64,
     top_m: f64,
     lines_m: Lines,
+    bays: Vec<Bay>,
     relief: Relief<'p>,
+}
+
+/// A bay of the finish, from the left end.
+#[derive(Serialize)]
+struct Bay {
+    from_m: f64,
+    to_m: f64,
+    share: f64,
+    top_m: f64,
 }
 
 #[derive(Serialize)]
@@ -215,6 +225,7 @@ impl<'p> Measured<'p> {
                 wallhead: lines.wallhead_m,
                 base: lines.base_m,
             },
+            bays: wall.bays.iter().map(|bay| Bay { from_m: bay.from_m, to_m: bay.to_m, share: bay.share, top_m: bay.top_m }).collect(),
             relief: Relief {
                 mean_m: relief.mean_m,
                 mean_low_m: relief.mean_range_m.0,

@@ -148,6 +148,7 @@ fn wall_found(index: usize, names: Names) -> WallFound {
         openings,
         chimneys,
         lines: Lines::default(),
+        joints: Vec::new(),
         masonry: Known::answered("whin-rubble".into()),
         thickness_m: Known::answered(0.61),
         joint_share: Known::assumed(0.25, "common practice, no source", Some((0.15, 0.35))),
@@ -188,6 +189,7 @@ fn measure(wall: &WallFound) -> WallMeasured {
         reveal_m2: 1.9,
         top_m: top,
         length_m: length,
+        bays: vec![survey::Bay { from_m: 0.0, to_m: length, share: 1.0, top_m: top }],
         lines: MeasuredLines { ingo_m: 12.4, sill_m: 3.0, base_m: length, wallhead_m: length, ..MeasuredLines::default() },
         relief: Relief {
             mean_m: 0.012,
@@ -335,6 +337,8 @@ fn quantities(specification: &Specification, measured: &[WallMeasured]) -> Quant
                 .collect(),
             limewash_l: 54.0,
             hessian_m2: 52.0,
+            tie_patches: 3,
+            tie_mortar_m3: 0.002,
         })
         .collect();
     Quantities {
@@ -391,6 +395,7 @@ fn wall_run(index: usize, wall: &WallFound, specification: &WallSpecification, s
         tasks,
         scaffold_from: Some(start),
         scaffold_to: Some(last),
+        scaffold: Vec::new(),
         still_waiting: Vec::new(),
         freed: None,
         damped: Vec::new(),
@@ -424,6 +429,8 @@ fn task(slug: &str, name: &str, from: Date, days: i64, ready: Option<Date>, wait
         took_days: Vec::new(),
         waited,
         damping_visits: 14,
+        parts: Vec::new(),
+        looked: Vec::new(),
     }
 }
 

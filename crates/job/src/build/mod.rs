@@ -3,6 +3,7 @@
 mod building;
 mod catalogue;
 mod dampness;
+mod joint;
 mod opening;
 mod outline;
 mod rates;

@@ -123,6 +123,7 @@ fn usual_days_per_m2() -> f64 {
     output("preparation")
         + output("scud")
         + output("straightening")
+        + output("ruling")
         + output("finish")
         + LIMEWASHES * output("limewash")
         + 3.0 * output("hessian")
@@ -172,10 +173,12 @@ fn outputs(reader: &mut Reader<'_>, from: Option<FromLastJob>) -> Outputs {
         take_off_paint: output("take_off_paint_m2"),
         scud: output("scud_m2"),
         straightening: output("straightening_m2"),
+        ruling: output("ruling_m2"),
         finish: output("finish_m2"),
         limewash: output("limewash_m2"),
         reveals_m: output("reveals_m"),
         hessian: output("hessian_m2"),
+        tie_patches: output("tie_patches"),
     }
 }
 
@@ -274,6 +277,12 @@ pub(super) fn scaffold(reader: &mut Reader<'_>, window: &Window) -> Scaffold {
     Scaffold {
         walls_at_once: reader.count("scaffold.walls_at_once"),
         from,
+        up_m2_day: reader.known_number("scaffold.up_m2_per_day"),
+        adapt_m2_day: reader.known_number("scaffold.adapt_m2_per_day"),
+        down_m2_day: reader.known_number("scaffold.down_m2_per_day"),
+        lift_m: reader.known_number("scaffold.lift_m"),
+        m2_per_tie: reader.known_number("scaffold.m2_per_tie"),
+        adapt_m2: reader.known_decimal("scaffold.adapt_per_m2"),
         up_and_down_m2: reader.known_decimal("scaffold.up_and_down_per_m2"),
         hire_m2_week: reader.known_decimal("scaffold.hire_per_m2_week"),
     }

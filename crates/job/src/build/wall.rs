@@ -4,7 +4,7 @@ use materials::Catalogue;
 use reckoning::{Finding, Grade, Known};
 use survey::{Evenness, EvennessClass, Exposure, Inside, Lines, OldCovering, Terrain, WallFound};
 
-use super::{catalogue, dampness, opening, outline, relief};
+use super::{catalogue, dampness, joint, opening, outline, relief};
 use crate::fields::{PRACTICE, Shelf};
 use crate::problem::Fault;
 use crate::reader::Reader;
@@ -21,6 +21,7 @@ pub(super) fn build(
     let outline = outline::build(reader, &wall);
     let openings = opening::openings(reader, &wall, &outline);
     let chimneys = opening::chimneys(reader, &wall, &outline);
+    let joints = joint::build(reader, &wall, &outline, &openings);
     let masonry = reader.known_word(&format!("{wall}.masonry"));
     catalogue::must_be_on(reader, materials, Shelf::Masonries, &written_path(reader, &wall, "masonry"), &masonry.value);
     let thickness_m = reader.known_number(&format!("{wall}.thickness_mm"));
@@ -32,6 +33,7 @@ pub(super) fn build(
         openings,
         chimneys,
         lines: lines(reader, &wall),
+        joints,
         splash_s: splash(reader, materials, &wall, &masonry.value),
         masonry,
         joint_share: reader.known_number(&format!("{wall}.joint_percent")),

@@ -189,10 +189,17 @@ pub(super) const FIELDS: &[Field] = &[
     ),
     output(
         "rates.outputs.straightening_m2_per_day",
-        "straightening in a day",
-        "How many m² of straightening do two masons and a labourer place in a day?",
-        25.0,
-        (20.0, 30.0),
+        "straightening laid in a day",
+        "How many m² of straightening do two masons and a labourer lay in a day, the ruling left out?",
+        30.0,
+        (24.0, 36.0),
+    ),
+    output(
+        "rates.outputs.ruling_m2_per_day",
+        "straightening ruled in a day",
+        "How many m² of straightening, freshly laid, do two masons and a labourer rule in a day?",
+        150.0,
+        (100.0, 200.0),
     ),
     output(
         "rates.outputs.finish_m2_per_day",
@@ -209,7 +216,8 @@ pub(super) const FIELDS: &[Field] = &[
         (75.0, 135.0),
     ),
     price("rates.outputs.reveals_m_per_day", "reveals", number(0.5, 1000.0, "m a gang's day"))
-        .ask("How many metres of reveal does the gang harl in a day, all coats?")
+        .ask("How many metres of reveal does the gang harl in a day, one coat?")
+        .help("Reveals are done before the face of the same coat.")
         .assume(Preset::Number(30.0), Reach::Numbers(20.0, 40.0), PRACTICE),
     output(
         "rates.outputs.hessian_m2_per_day",
@@ -218,6 +226,10 @@ pub(super) const FIELDS: &[Field] = &[
         200.0,
         (150.0, 250.0),
     ),
+    price("rates.outputs.tie_patches_per_day", "tie patches made good in a day", number(1.0, 1000.0, "patches a gang's day"))
+        .ask("How many patches at scaffold ties do two masons and a labourer make good in a day, as the scaffold comes down?")
+        .help("Each is filled with finish mortar in thin passes pressed into one another, and limewashed once; not coat by coat.")
+        .assume(Preset::Number(40.0), Reach::Numbers(20.0, 60.0), PRACTICE),
     price("scaffold", "scaffold", Kind::Section)
         .help("Its designer decides what may hang on it: soaked hessian is heavy and catches wind."),
     price("scaffold.walls_at_once", "walls scaffolded at once", count(1.0, 500.0))
@@ -228,6 +240,26 @@ pub(super) const FIELDS: &[Field] = &[
         Reach::None,
         "taken to stand on the day of the start",
     ),
+    price("scaffold.up_m2_per_day", "put up in a day", number(5.0, 2000.0, "m² a day"))
+        .ask("How many m² of face do the scaffolders put up in a day?")
+        .assume(Preset::Number(80.0), Reach::Numbers(50.0, 120.0), PRACTICE),
+    price("scaffold.adapt_m2_per_day", "adapted in a day", number(5.0, 5000.0, "m² a day"))
+        .ask("How many m² of face do the scaffolders adapt in a day, boards and ties moved clear for the finish?")
+        .assume(Preset::Number(250.0), Reach::Numbers(150.0, 400.0), PRACTICE),
+    price("scaffold.down_m2_per_day", "taken down in a day", number(5.0, 2000.0, "m² a day"))
+        .ask("How many m² of face do the scaffolders take down in a day?")
+        .assume(Preset::Number(120.0), Reach::Numbers(80.0, 180.0), PRACTICE),
+    price("scaffold.lift_m", "height of a lift", number(1.0, 3.0, "m"))
+        .ask("How high is one lift of the scaffold?")
+        .help("The finish is thrown lift by lift, the top one first.")
+        .assume(Preset::Number(2.0), Reach::Numbers(1.8, 2.2), PRACTICE),
+    price("scaffold.m2_per_tie", "face to one tie", number(2.0, 200.0, "m²"))
+        .ask("To how many m² of face is there one tie into the wall?")
+        .help("Its designer says. Each tie leaves a patch that is made good as the scaffold comes down.")
+        .assume(Preset::Number(20.0), Reach::Numbers(12.0, 40.0), PRACTICE),
+    price("scaffold.adapt_per_m2", "adapting before the finish", money(100_000.0))
+        .ask("What does it cost a square metre to adapt it for the finish?")
+        .assume(Preset::Number(1.5), Reach::Numbers(0.0, 4.0), ROUND),
     price("scaffold.up_and_down_per_m2", "up and down", money(100_000.0))
         .ask("What does it cost a square metre to put up and take down?")
         .assume(Preset::Number(16.0), Reach::Numbers(10.0, 25.0), ROUND),

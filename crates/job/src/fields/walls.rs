@@ -43,6 +43,9 @@ pub const RELIEF_FORMS: &[Word] = &[("scan", "points of a scan"), ("offsets", "a
 /// Units of a scan.
 pub const RELIEF_UNITS: &[Word] = &[("m", "metres"), ("mm", "millimetres"), ("cm", "centimetres"), ("ft", "feet"), ("in", "inches")];
 
+/// What hides a joint of the finish.
+pub const JOINT_KINDS: &[Word] = &[("downpipe", "a downpipe stands before it"), ("margin", "a dressed margin or band runs up the wall")];
+
 /// What is behind a wall.
 pub const INSIDES: &[Word] = &[
     ("heated", "rooms that are heated"),
@@ -212,6 +215,15 @@ pub(super) const FIELDS: &[Field] = &[
     wall("walls.*.lines.quoin_m", "quoin", metres(0.0, 1000.0)).ask("How many metres of quoin?"),
     wall("walls.*.lines.wallhead_m", "wallhead", metres(0.0, 1000.0)).ask("How many metres of wallhead?"),
     wall("walls.*.lines.base_m", "base", metres(0.0, 1000.0)).ask("How many metres of base?"),
+    wall("walls.*.joints", "places that hide a joint of the finish", Kind::Each { names: Names::Slugs, at_most: 50 }).help(
+        "A finish thrown on two days shows where they meet, but at a corner, behind a downpipe or at a margin. None: the whole wall is one bay, thrown in one day.",
+    ),
+    wall("walls.*.joints.*.at_m", "from the left end", metres(0.0, 300.0))
+        .required()
+        .ask("How far is it from the left end of the wall, seen from outside?"),
+    wall("walls.*.joints.*.kind", "what hides it", Kind::Choice(JOINT_KINDS))
+        .ask("Is it a downpipe, or a dressed margin or band?")
+        .usual(Preset::Word("downpipe"), "the usual place"),
 ];
 
 /// Kinds of opening.

@@ -15,6 +15,7 @@ pub fn wall(slug: &str) -> WallFound {
         openings: Vec::new(),
         chimneys: Vec::new(),
         lines: Lines::default(),
+        joints: Vec::new(),
         masonry: Known::answered("red-sandstone".to_owned()),
         thickness_m: known(0.6),
         joint_share: known(0.2),

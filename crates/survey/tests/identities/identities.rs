@@ -183,3 +183,36 @@ fn offsets_of_a_plane_need_nothing_and_of_a_wave_something() {
     assert!(near(wave.deepest_m, 0.016), "an edge as long as the wave rests on its crests: {wave:?}");
     assert!((wave.mean_m - 0.008).abs() < 5e-4, "and the mean is half of it: {wave:?}");
 }
+
+fn joint(at_m: f64) -> HiddenJoint {
+    HiddenJoint { slug: "pipe".to_owned(), kind: JointKind::Downpipe, at_m }
+}
+
+/// A joint at 4 m of a wall 10 m by 6 m parts it as 4 to 6; an opening of 2 m by 1.5 m that lies half in each takes 1.5 m² from both: 22.5 and 34.5 of 57 m².
+#[test]
+fn bays_share_the_face_between_hidden_joints() {
+    let mut wall = wall("north");
+    wall.outline = Outline::Rectangle { length_m: 10.0, height_m: 6.0 };
+    wall.joints = vec![joint(4.0)];
+    let shares = |wall: &WallFound| one(wall.clone()).bays.iter().map(|bay| bay.share).collect::<Vec<_>>();
+    assert_eq!(shares(&wall), [0.4, 0.6]);
+    wall.openings = vec![opening("middle", 3.0, 1.0, 2.0, 1.5)];
+    let halved = shares(&wall);
+    assert!((halved[0] - 22.5 / 57.0).abs() < 1e-12 && (halved[1] - 34.5 / 57.0).abs() < 1e-12, "{halved:?}");
+    wall.joints = Vec::new();
+    assert_eq!(shares(&wall), [1.0]);
+}
+
+/// A gable 8 m long, 4 m to the eaves and 8 m to the apex, joint under the apex: two like halves, each as high as the apex; joint at 2 m: the left bay is a trapeze of
+/// 2 × (4 + 6) ÷ 2 = 10 m² of 48 m², 6 m high.
+#[test]
+fn bays_follow_the_slope_of_a_gable() {
+    let mut wall = wall("gable");
+    wall.outline = Outline::Gable { length_m: 8.0, eaves_m: 4.0, apex_m: 8.0 };
+    wall.joints = vec![joint(4.0)];
+    let bays = one(wall.clone()).bays;
+    assert!(bays.iter().all(|bay| (bay.share - 0.5).abs() < 1e-12 && (bay.top_m - 8.0).abs() < 1e-12), "{bays:?}");
+    wall.joints = vec![joint(2.0)];
+    let left = one(wall).bays[0];
+    assert!((left.share - 10.0 / 48.0).abs() < 1e-12 && (left.top_m - 6.0).abs() < 1e-12, "{left:?}");
+}

@@ -143,6 +143,7 @@ fn of_wall(job: &Standing, saved: &Saved, who: &Visitor, date: Date, wall: &Wall
             @if wall.asks() || wall.waits.is_some() { dl {
                 dt { "Hang" } dd { (wall.hang.as_deref().unwrap_or("nothing changes")) }
                 dt { "Damp" } dd { (damp) }
+                @if let Some(press) = &wall.press { dt { "Look" } dd { (capital(press)) } }
                 dt { "Test" } dd { (test) }
             } }
             (form(job, who, date, wall, run.and_then(|run| days::record(run, date)).is_some_and(|day| day.cover.is_some())))

@@ -114,7 +114,7 @@ fn drawn(job: &Standing, saved: &Saved) -> Markup {
 fn coat_list(run: &WallRun) -> Markup {
     html! {
         ol.coatlist {
-            @for task in run.tasks.iter().rev() {
+            @for task in run.tasks.iter().rev().filter(|task| task.slug != "tie-patches") {
                 li { (swatch(task)) div { b { (task.name) } span.soft { (span(task.from, task.to)) } } }
             }
         }

@@ -7,7 +7,7 @@ use serde::de::IntoDeserializer;
 use serde::de::value::StrDeserializer;
 use works::WaitReason;
 
-use super::{Coat, Day, Plan, Run, Task, Wait, WallRun};
+use super::{Coat, Day, Part, Plan, Run, Task, Wait, WallRun};
 use crate::words::{capital, trimmed};
 
 /// A reason by its name on the wire.
@@ -53,7 +53,7 @@ pub fn worked_on(task: &Task, date: Date) -> bool {
 
 /// True for a task that lays a coat.
 pub fn is_coat(task: &Task) -> bool {
-    task.slug != "preparation" && task.slug != "limewash"
+    !matches!(task.slug.as_str(), "preparation" | "limewash" | "tie-patches")
 }
 
 /// What a day of a wall is.
@@ -169,6 +169,18 @@ fn what_told(plan: &Plan, run: &Run, wall: &WallRun, date: Date) -> String {
         What::Free if wall.tasks.iter().all(|task| task.to < date) => parts.push("The wall is finished.".to_owned()),
         What::Free => parts.push("Nothing is planned.".to_owned()),
     }
+    for part in wall.tasks.iter().flat_map(|task| &task.parts).filter(|part| part.from <= date && date <= part.to) {
+        parts.push(part_told(part));
+    }
+    for step in wall.scaffold.iter().filter(|step| step.from <= date && date <= step.to) {
+        parts.push(step.told().to_owned());
+    }
+    for (task, look) in
+        wall.tasks.iter().flat_map(|task| task.looked.iter().map(move |look| (task, look))).filter(|(_, look)| look.date == date)
+    {
+        let who = look.gang.as_deref().unwrap_or("somebody who comes for it");
+        parts.push(format!("The {} is pressed back and tended, by {who}.", task.name.to_lowercase()));
+    }
     for task in wall.tasks.iter().filter(|task| is_coat(task) && task.ready == Some(date)) {
         parts.push(format!("The {} is reckoned ready: make its test.", task.name.to_lowercase()));
     }
@@ -179,6 +191,18 @@ fn what_told(plan: &Plan, run: &Run, wall: &WallRun, date: Date) -> String {
         parts.push(format!("A coat is lost: {}", loss.cause));
     }
     parts.join(" ")
+}
+
+/// A part of a coat as it is told: "Bay 2, 26 m², top lift first."
+pub fn part_told(part: &Part) -> String {
+    let size = match (part.area_m2, part.length_m) {
+        (Some(area_m2), _) => format!(", {area_m2:.0} m²"),
+        (None, Some(length_m)) => format!(", {length_m:.0} m"),
+        (None, None) => String::new(),
+    };
+    let lifts = if part.lifts.is_some_and(|lifts| lifts > 1) { ", top lift first" } else { "" };
+    let cold = if part.cold_joint { ": a cold joint stands in it" } else { "" };
+    format!("{}{size}{lifts}{cold}.", part.name)
 }
 
 fn care(plan: &Plan, record: &Day) -> String {

@@ -36,11 +36,14 @@ pub struct WallDay {
     pub wet: u32,
     /// Coat to be tested.
     pub test: Option<String>,
+    /// Coat to be looked at and pressed back, and by whom.
+    #[serde(default)]
+    pub press: Option<String>,
 }
 
 impl WallDay {
     /// True if the day asks something of the wall.
     pub fn asks(&self) -> bool {
-        !self.work.is_empty() || self.hang.is_some() || self.wet > 0 || self.test.is_some()
+        !self.work.is_empty() || self.hang.is_some() || self.wet > 0 || self.test.is_some() || self.press.is_some()
     }
 }

@@ -211,6 +211,8 @@ pub struct WallRun {
     pub scaffold_from: Option<Date>,
     pub scaffold_to: Option<Date>,
     #[serde(default)]
+    pub scaffold: Vec<ScaffoldStep>,
+    #[serde(default)]
     pub days: Vec<Day>,
 }
 
@@ -227,6 +229,45 @@ pub struct Task {
     pub decides: String,
     pub damping_visits: u32,
     pub waited: Vec<Wait>,
+    #[serde(default)]
+    pub parts: Vec<Part>,
+    #[serde(default)]
+    pub looked: Vec<Look>,
+}
+
+#[derive(Debug, Deserialize)]
+pub struct Part {
+    pub name: String,
+    pub from: Date,
+    pub to: Date,
+    pub area_m2: Option<f64>,
+    pub length_m: Option<f64>,
+    pub lifts: Option<u32>,
+    pub cold_joint: bool,
+}
+
+#[derive(Debug, Deserialize)]
+pub struct Look {
+    pub date: Date,
+    pub gang: Option<String>,
+}
+
+#[derive(Debug, Deserialize)]
+pub struct ScaffoldStep {
+    pub kind: String,
+    pub from: Date,
+    pub to: Date,
+}
+
+impl ScaffoldStep {
+    /// What the scaffolders do, a sentence.
+    pub fn told(&self) -> &'static str {
+        match self.kind.as_str() {
+            "up" => "Scaffolders put the scaffold up.",
+            "adapt" => "Scaffolders adapt the scaffold for the finish.",
+            _ => "Scaffolders take the scaffold down, lift by lift.",
+        }
+    }
 }
 
 #[derive(Debug, Deserialize)]

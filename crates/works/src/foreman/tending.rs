@@ -35,14 +35,14 @@ impl Foreman<'_> {
     /// The policy that tends the outermost coat of a wall on which nobody is laying the next.
     fn tended_by(&self, wall: usize) -> Option<Policy> {
         let book = &self.walls[wall];
-        let done = book.done.last().filter(|_| book.current.is_none() && book.scaffold_to.is_none())?;
+        let done = book.done.last().filter(|_| book.current.is_none() && !book.released)?;
         let Work::Coat(coat) = done.work else { return None };
         self.sheet.walls[wall].coats[coat].protection.policy.filter(|&policy| policy != Policy::Nothing)
     }
 
-    /// A wall whose last coat a policy tends is left when that coat is ready.
-    pub(super) fn leave_tended(&mut self, wall: usize, date: Date, site: &mut dyn Site) -> Result<(), String> {
-        if !self.all_done(wall) || self.tended_by(wall).is_none() {
+    /// A last coat that a policy tends and no limewash follows is left to itself when it is ready.
+    pub(super) fn release_tended(&mut self, wall: usize, date: Date, site: &mut dyn Site) -> Result<(), String> {
+        if !self.ends_with_coat(wall) || self.tended_by(wall).is_none() {
             return Ok(());
         }
         let laid = self.walls[wall].done.last().map_or(date, |done| done.to);
@@ -51,8 +51,8 @@ impl Foreman<'_> {
         if (seen.hold.is_none() || date >= add_days(laid, LONGEST_TENDED_DAYS)) && self.sheet.time.closed(date).is_none() {
             site.act(wall, Act::Strike, date)?;
             self.walls[wall].tended.hung = None;
+            self.walls[wall].released = true;
             self.walls[wall].worked();
-            self.leave(wall, date, site)?;
         }
         Ok(())
     }
@@ -65,7 +65,7 @@ impl Foreman<'_> {
         Ok(())
     }
 
-    /// Whether a wall is left only when the policy of its last coat lets it.
+    /// Whether a policy still tends the outermost coat of a wall.
     pub(super) fn stays_tended(&self, wall: usize) -> bool {
         self.tended_by(wall).is_some()
     }

@@ -176,13 +176,14 @@ impl<'a> Question<'a> {
 
     fn task(&self, wall: usize, number: usize) -> Task {
         let sheet = &self.sheet.walls[wall];
-        let step = sheet.steps[number];
+        let step = &sheet.steps[number];
         let half_days = |gang: usize| match step.work {
             Work::Limewash(_) => limewash_half_days(self.sheet, sheet, gang),
             _ => self.sheet.half_days(gang, step),
         };
-        let ways: Vec<Way> = (0..self.sheet.gangs.len()).map(|gang| Way { gang, slots: half_days(gang) }).collect();
-        let coat = matches!(step.work, Work::Coat(_));
+        let able = (0..self.sheet.gangs.len()).filter(|&gang| self.sheet.is_able(gang, step));
+        let ways: Vec<Way> = able.map(|gang| Way { gang, slots: half_days(gang) }).collect();
+        let coat = matches!(step.work, Work::Coat(_)) && !step.is_in_bays();
         let longest = 2 * self.sheet.time.longest_stretch(self.from);
         let not_before = match step.work {
             Work::Preparation => self.sheet.scaffold_from,
@@ -208,10 +209,6 @@ impl<'a> Question<'a> {
     }
 
     fn span(&self, wall: &WallSheet, first: usize, last: usize) -> Span {
-        let coat = wall
-            .coats
-            .last()
-            .filter(|coat| wall.steps.last().is_some_and(|step| matches!(step.work, Work::Coat(_))) && hangs(&coat.protection));
         let m2 = Decimal::from_f64_retain(wall.scaffold_m2).unwrap_or_default();
         let week = pence(self.inputs.scaffold.hire_m2_week.value * m2);
         Span {
@@ -219,7 +216,8 @@ impl<'a> Question<'a> {
             scaffold: 0,
             first,
             last,
-            stays: coat.map_or(0, |coat| 2 * coat.protection.days),
+            // It comes down from the day of the tie patches on, and the same scaffolders then put it up before the next wall.
+            stays: 2 * (wall.scaffold.down_days - 1 + wall.scaffold.up_days),
             per_slot: u32::try_from(week / 14).unwrap_or(u32::MAX),
         }
     }
@@ -230,6 +228,11 @@ impl<'a> Question<'a> {
         let next = sheet.steps.get(step + 1).map(|step| step.work);
         let days = |day: i64| match (sheet.steps[step].work, next) {
             (Work::Coat(_), Some(Work::Limewash(_))) => Some(sheet.limewash_wait_days),
+            (Work::Coat(coat), Some(Work::TiePatches)) => {
+                let protection = &sheet.coats[coat].protection;
+                Some(if hangs(protection) { i64::from(protection.days) } else { 1 })
+            }
+            (Work::Limewash(_), Some(Work::TiePatches)) => Some(sheet.limewash_gap_days),
             (Work::Coat(coat), Some(_)) => self.ready_days(wall, coat, day, confidence),
             _ => Some(0),
         };
@@ -261,7 +264,7 @@ impl<'a> Question<'a> {
     }
 
     /// The stated charge for risk: what it costs to take a coat off and lay it again, times the share of years in which that befalls it.
-    fn risk(&self, wall: usize, coat: usize, step: Step) -> Vec<u32> {
+    fn risk(&self, wall: usize, coat: usize, step: &Step) -> Vec<u32> {
         let Some(weeks) = self.ahead.get(wall) else { return Vec::new() };
         let again = self.sheet.half_days(0, step) + self.sheet.take_off_half_days(0, self.sheet.walls[wall].coats[coat].take_off_days);
         let half_day = pence(wages_h(self.inputs, 0)) as f64 * self.sheet.time.hours / 2.0;
@@ -317,7 +320,7 @@ fn steps(wall: &WallSheet) -> impl Iterator<Item = usize> {
 fn limewash_half_days(sheet: &JobSheet, wall: &WallSheet, gang: usize) -> u32 {
     let between = u32::try_from(2 * wall.limewash_gap_days).unwrap_or(u32::MAX);
     let washes: Vec<u32> =
-        wall.steps.iter().filter(|step| matches!(step.work, Work::Limewash(_))).map(|&step| sheet.half_days(gang, step)).collect();
+        wall.steps.iter().filter(|step| matches!(step.work, Work::Limewash(_))).map(|step| sheet.half_days(gang, step)).collect();
     let (last, before) = washes.split_last().map_or((1, &[][..]), |(last, before)| (*last, before));
     before.iter().map(|&half_days| half_days.max(between)).sum::<u32>() + last
 }
@@ -339,6 +342,7 @@ fn said(wall: &WallSheet, work: Work) -> String {
         Work::Preparation => "preparation".to_owned(),
         Work::Coat(coat) => wall.coats[coat].name.to_lowercase(),
         Work::Limewash(_) => "limewash".to_owned(),
+        Work::TiePatches => "tie patches".to_owned(),
     }
 }
 

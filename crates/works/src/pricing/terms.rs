@@ -9,7 +9,7 @@ use rust_decimal::prelude::ToPrimitive;
 use super::{Pricing, decimal};
 use crate::calendar::days_between;
 use crate::order::kind_word;
-use crate::sheet::{coat_output, measured};
+use crate::sheet::{days_of_m2, measured};
 use crate::{MeasureLine, PriceLine, Quotation, StagePayment, YearRun};
 
 /// Height above which work goes slower, m (common practice, no source: above the second lift hoisting tells).
@@ -135,7 +135,7 @@ fn by_measure(pricing: &Pricing, before_tax: &Money) -> Vec<MeasureLine> {
         let coats = wall.coats.len() as f64;
         let ingo = coats * size.lines.ingo_m / outputs.reveals_m.value.max(1e-9);
         let whole = size.net_m2 + size.reveal_m2;
-        let face: f64 = wall.coats.iter().map(|coat| size.net_m2 / coat_output(&pricing.inputs.rates, coat.kind).max(1e-9)).sum();
+        let face: f64 = wall.coats.iter().map(|coat| size.net_m2 * days_of_m2(&pricing.inputs.rates, coat.kind)).sum();
         let rest = whole / outputs.preparation.value.max(1e-9) + f64::from(wall.limewash.coats) * whole / outputs.limewash.value.max(1e-9);
         ingo_days += ingo;
         all_days += ingo + face + rest;
@@ -179,14 +179,18 @@ fn stages(pricing: &Pricing, run: &YearRun, before_tax: &Money) -> (Vec<StagePay
         ("scud", "Scud coat on"),
         ("straightening", "Straightening coat on"),
         ("finish", "Finish coat on"),
-        ("limewash", "Limewash done and scaffold away"),
+        ("limewash", "Limewash done, tie patches made good and scaffold away"),
     ];
     let mut days = [0.0; 5];
     let mut last: [Option<Date>; 5] = [None; 5];
     for (wall, task) in run.walls.iter().flat_map(|wall| wall.tasks.iter().map(move |task| (wall, task))) {
         let specified = pricing.specification.walls.iter().find(|specified| specified.slug == wall.slug);
         let coat = specified.and_then(|wall| wall.coats.iter().find(|coat| coat.slug == task.slug));
-        let word = coat.map_or(task.slug.as_str(), |coat| kind_word(coat.kind));
+        let word = match (coat, task.slug.as_str()) {
+            (Some(coat), _) => kind_word(coat.kind),
+            (None, "tie-patches") => "limewash",
+            (None, slug) => slug,
+        };
         let Some(kind) = KINDS.iter().position(|(kind, _)| *kind == word) else { continue };
         days[kind] += task.gang_days;
         last[kind] = last[kind].max(Some(task.to));

@@ -13,7 +13,7 @@ use crate::protect::lookahead::{Grounds, ahead_of};
 use crate::protect::spread::Spread;
 use crate::protect::{CoatAhead, Foresight, LookaheadAsked, Policy, WallAhead, WeekAhead};
 use crate::road::Stages;
-use crate::sheet::{coat_output, measured};
+use crate::sheet::{days_of_m2, measured};
 use crate::{Inputs, ProtectionAsked, Watch, WorksError};
 
 /// Most weather years the policies are compared in: evenly taken from those at hand, so that a plan stays quick.
@@ -156,7 +156,7 @@ impl Basis {
             scaffold_day,
             shelter_up: SHELTER_SHARE * up * size.gross_m2,
             shelter_day: SHELTER_SHARE * scaffold_day,
-            again: specified.coats.iter().map(|coat| day * face_m2 / coat_output(rates, coat.kind)).collect(),
+            again: specified.coats.iter().map(|coat| day * face_m2 * days_of_m2(rates, coat.kind)).collect(),
         })
     }
 

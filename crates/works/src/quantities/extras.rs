@@ -39,6 +39,41 @@ pub(crate) fn limewash_l(area_m2: f64, specified: &WallSpecification, inputs: &I
     litres
 }
 
+/// Face of one patch at a tie of the scaffold, m²: about 150 mm each way (common practice, no source).
+const TIE_PATCH_M2: f64 = 0.15 * 0.15;
+
+/// Patches at the ties of the scaffold of a wall, and the finish mortar to be mixed for them, m³: each as deep as all coats together, filled in one visit in thin
+/// passes pressed into one another.
+pub(crate) fn tie_patches(measured: &WallMeasured, specified: &WallSpecification, inputs: &Inputs, kept: &mut Reckonings) -> (u32, f64) {
+    let each = &inputs.scaffold.m2_per_tie;
+    let ties = units(measured.gross_m2, each.value).max(1);
+    let deep_m: f64 = specified.coats.iter().map(|coat| coat.mean_thickness_m).sum();
+    let waste = &inputs.allowances.waste_laid;
+    let mixed_m3 = f64::from(ties) * TIE_PATCH_M2 * deep_m * (1.0 + waste.value);
+    let gross = Value::number(measured.gross_m2, Unit::SquareMetre, 1);
+    let number = Reckoning::worked(
+        format!("walls.{}.tie-patches", measured.slug),
+        "patches at scaffold ties",
+        Value::number(f64::from(ties), Unit::One, 0),
+        "gross area ÷ face to one tie, rounded up, at least one",
+        vec![
+            Reckoning::given(format!("walls.{}.gross", measured.slug), "gross area", gross, "the survey", false),
+            known("scaffold.m2_per_tie", "face to one tie", each, Unit::SquareMetre, 0, 1.0),
+        ],
+        "common practice, no source",
+    );
+    kept.keep(Reckoning::worked(
+        format!("walls.{}.tie-patches.mortar", measured.slug),
+        "finish mortar for the tie patches",
+        Value::number(1000.0 * mixed_m3, Unit::Litre, 0),
+        "patches × 150 mm × 150 mm × all coats together × (1 + waste): filled in one visit in thin passes pressed into one another, not coat by coat",
+        vec![number.clone(), known("allowances.waste_laid_percent", "waste of a laid coat", waste, Unit::PerCent, 0, 100.0)],
+        "common practice, no source",
+    ));
+    kept.keep(number);
+    (ties, mixed_m3)
+}
+
 /// Mass of one tub of pigment, kg: common practice, no source.
 const TUB_KG: f64 = 1.0;
 
@@ -77,15 +112,20 @@ fn known_coats(inputs: &Inputs) -> Reckoning {
     Reckoning::given("system.limewash_coats", "coats of limewash", value, coats.source.clone(), coats.assumed)
 }
 
-/// Hessian that hangs before one wall with its laps, m²; nought if its cover is no cloth.
-pub(crate) fn hessian_m2(measured: &WallMeasured, specified: &WallSpecification, inputs: &Inputs, kept: &mut Reckonings) -> f64 {
+/// Cloth with its laps that hangs before one wall, m²; nought if its cover is no cloth.
+pub(crate) fn cloth_m2(measured: &WallMeasured, specified: &WallSpecification, inputs: &Inputs) -> f64 {
     let cloth =
         specified.coats.iter().any(|coat| inputs.catalogue.covers.get(&coat.protection.cover).is_some_and(|cover| cover.cloth_kg_m2 > 0.0));
-    if !cloth {
+    if cloth { measured.gross_m2 * (1.0 + inputs.allowances.hessian_lap.value) } else { 0.0 }
+}
+
+/// Hessian that hangs before one wall with its laps, m²; nought if its cover is no cloth.
+pub(crate) fn hessian_m2(measured: &WallMeasured, specified: &WallSpecification, inputs: &Inputs, kept: &mut Reckonings) -> f64 {
+    let area_m2 = cloth_m2(measured, specified, inputs);
+    if area_m2 <= 0.0 {
         return 0.0;
     }
     let lap = &inputs.allowances.hessian_lap;
-    let area_m2 = measured.gross_m2 * (1.0 + lap.value);
     let gross = Value::number(measured.gross_m2, Unit::SquareMetre, 1);
     kept.keep(Reckoning::worked(
         format!("walls.{}.hessian", measured.slug),

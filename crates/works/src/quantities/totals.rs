@@ -47,6 +47,23 @@ pub(crate) fn materials(specification: &Specification, walls: &[WallQuantities],
             add(sands.entry(&coat.mortar.mix.sand).or_default(), amount.sand_kg, word(coat.kind), part("sand"));
         }
     }
+    for (wall, amounts) in pairs(specification, walls) {
+        let Some(last) = wall.coats.last() else { continue };
+        let part = |name: &str, kg_m3: f64| tie_mortar(&wall.slug, name, amounts.tie_mortar_m3 * kg_m3, kept);
+        let (lime_kg_m3, sand_kg_m3) = (last.mortar.lime_kg_m3, last.mortar.sand_kg_m3);
+        add(
+            limes.entry(&last.mortar.mix.lime).or_default(),
+            amounts.tie_mortar_m3 * lime_kg_m3,
+            word(last.kind),
+            Some(part("lime", lime_kg_m3)),
+        );
+        add(
+            sands.entry(&last.mortar.mix.sand).or_default(),
+            amounts.tie_mortar_m3 * sand_kg_m3,
+            word(last.kind),
+            Some(part("sand", sand_kg_m3)),
+        );
+    }
     let limewash_l: f64 = walls.iter().map(|wall| wall.limewash_l).sum();
     add_limewash(specification, walls, inputs, &mut limes, kept);
     let shipped = Catalogue::shipped();
@@ -78,6 +95,18 @@ fn add(need: &mut Need, amount: f64, serves: &'static str, part: Option<Reckonin
     need.amount += amount;
     need.serves.insert(serves);
     need.parts.extend(part);
+}
+
+/// Lime or sand in the mortar of a wall's tie patches.
+fn tie_mortar(wall: &str, name: &str, amount_kg: f64, kept: &Reckonings) -> Reckoning {
+    Reckoning::worked(
+        format!("walls.{wall}.tie-patches.{name}"),
+        format!("{name} in the mortar of the tie patches"),
+        Value::number(amount_kg, Unit::Kilogram, 1),
+        "mortar × content of a cubic metre of the finish",
+        kept.get(&format!("walls.{wall}.tie-patches.mortar")).cloned().into_iter().collect(),
+        "arithmetic",
+    )
 }
 
 /// The putty in the limewash.

@@ -40,11 +40,14 @@ pub(crate) fn wall(
         })
         .collect();
     let area_m2 = measured.net_m2 + measured.reveal_m2;
+    let (tie_patches, tie_mortar_m3) = extras::tie_patches(measured, specified, inputs, kept);
     WallQuantities {
         slug: specified.slug.clone(),
         coats,
         limewash_l: extras::limewash_l(area_m2, specified, inputs, kept),
         hessian_m2: extras::hessian_m2(measured, specified, inputs, kept),
+        tie_patches,
+        tie_mortar_m3,
     }
 }
 

@@ -5,6 +5,7 @@ use jiff::civil::{Date, date};
 use jiff::{Span, Unit};
 use survey::Survey;
 
+use crate::sheet::days_of_m2;
 use crate::{CoatKind, CoatSpecification, Inputs};
 
 /// First and last day of the frost season of a cool wet northern climate, (month, day): common practice, no source (no work with air lime from October
@@ -58,12 +59,7 @@ pub(crate) fn last_coat_on(survey: &Survey, inputs: &Inputs, coats: &[CoatSpecif
 
 /// Output of a gang on a coat, m² a day, at least one.
 pub(crate) fn output_m2(inputs: &Inputs, kind: CoatKind) -> f64 {
-    let outputs = &inputs.rates.outputs;
-    let output = match kind {
-        CoatKind::Scud => outputs.scud.value,
-        CoatKind::Straightening => outputs.straightening.value,
-        CoatKind::Finish => outputs.finish.value,
-    };
+    let output = 1.0 / days_of_m2(&inputs.rates, kind);
     output.max(1.0)
 }
 

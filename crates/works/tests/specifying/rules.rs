@@ -167,7 +167,7 @@ fn each_departure_is_told() {
             j.building.walls[0].chimneys = vec![Chimney { length_m: 0.9, width_m: 0.6, height_m: 1.2 }];
         }),
         ("scaffold-ties", Grade::Note, |j| j.building.walls[0].outline = Outline::Rectangle { length_m: 6.0, height_m: 5.0 }),
-        ("wet-edge", Grade::Note, |j| j.building.walls[0].outline = Outline::Rectangle { length_m: 20.0, height_m: 3.0 }),
+        ("wet-edge", Grade::Think, |j| j.building.walls[0].outline = Outline::Rectangle { length_m: 20.0, height_m: 3.0 }),
         ("materials-known", Grade::Stop, |j| j.system.lime = known("chalk".to_owned())),
     ];
     for (rule, expected, change) in cases {
@@ -175,6 +175,26 @@ fn each_departure_is_told() {
         change(&mut job);
         assert_eq!(grade(&job, rule), *expected, "{rule}");
     }
+}
+
+// 20 m by 3 m are 60 m²: at 36 m² a gang-day, 200 m² a day of cloth hung, 60 ÷ 36 + 60 ÷ 200 = 1.967 days, so a gang covers 60 ÷ 1.967 = 30.5 m² in a day; a downpipe in
+// the middle parts it into two bays of 0.983 of a day, and four masons throw it whole.
+#[test]
+fn a_bay_too_large_for_a_day_is_named_with_its_ways_out() {
+    let mut job = inputs();
+    job.building.walls[0].outline = Outline::Rectangle { length_m: 20.0, height_m: 3.0 };
+    let found = specified(&job).findings.into_iter().find(|finding| finding.rule == "wet-edge").unwrap();
+    assert!(found.says.contains("one bay of 60 m²") && found.says.contains("31 m² of it in a day"), "{}", found.says);
+    assert!(
+        ["another hand", "two gangs", "downpipe", "margin", "smaller"].iter().all(|way| found.remedy.contains(way)),
+        "{}",
+        found.remedy
+    );
+    let mut parted = job.clone();
+    parted.building.walls[0].joints = vec![HiddenJoint { slug: "pipe".to_owned(), kind: JointKind::Downpipe, at_m: 10.0 }];
+    assert_eq!(grade(&parted, "wet-edge"), Grade::Agrees);
+    job.gangs[0].masons = 4;
+    assert_eq!(grade(&job, "wet-edge"), Grade::Agrees);
 }
 
 /// No numbers make it panic, however wrong: what cannot be is refused elsewhere, and here gives findings.

@@ -127,7 +127,8 @@ fn differences_are_taken_in_the_same_years() {
     assert!(told.options[2].says.contains("cannot be planned: The job has no gang"), "{}", told.options[2].says);
 }
 
-// Worked on paper: consent asked for on 20 April takes 8 weeks: nothing is done before 15 June, and the panel, begun then, is approved 28 days later.
+// Worked on paper: consent asked for on 20 April takes 8 weeks: no scaffold is put up before 15 June, so the gang begins on the 16th; the panel, begun on
+// the 15th, is approved 28 days later.
 #[test]
 fn what_is_said_to_be_wanting_holds_the_work_by_name() {
     let mut job = job(&["north"]);
@@ -137,7 +138,8 @@ fn what_is_said_to_be_wanting_holds_the_work_by_name() {
     job.inputs.before.consent_weeks = 8.0;
     let programme = job.programme().unwrap();
     let tasks = &programme.runs[0].walls[0].tasks;
-    assert_eq!((tasks[0].from, tasks[0].waited[0].reason), (date(2026, 6, 15), WaitReason::Consent));
+    assert_eq!((tasks[0].from, tasks[0].waited[0].reason), (date(2026, 6, 16), WaitReason::Consent));
+    assert_eq!((tasks[0].waited[1].from, tasks[0].waited[1].reason), (date(2026, 6, 15), WaitReason::Scaffold));
     assert_eq!((tasks[1].from, tasks[1].waited[0].reason), (date(2026, 7, 13), WaitReason::Approval));
     let consent = programme.gate.iter().find(|item| item.what.contains("Consent")).unwrap();
     assert_eq!((consent.now, consent.by), (Standing::NotYet, Some(date(2026, 6, 15))));

@@ -39,7 +39,7 @@ fn wall(programme: &Programme) -> &WallRun {
 fn coats(wall: &WallRun) -> Vec<(&Task, Option<&Task>)> {
     let tasks = &wall.tasks;
     let all = tasks.iter().enumerate().map(|(number, task)| (task, tasks.get(number + 1)));
-    all.filter(|(task, _)| task.slug != "preparation" && task.slug != "limewash").collect()
+    all.filter(|(task, _)| task.is_coat()).collect()
 }
 
 fn days(from: Date, to: Date) -> impl Iterator<Item = Date> {
@@ -99,7 +99,7 @@ fn a_coat_is_not_begun_where_the_weekend_breaks_it_off() {
     assert_eq!(begun(10.2).from, date(2026, 6, 5));
 }
 
-// The last coat is laid, hangs its seven days, and the scaffold goes when the cover has come down on a working day.
+// The last coat is laid, hangs its seven days, and on the working day on which the cover comes down the tie patches are made good and the scaffold goes.
 #[test]
 fn without_limewash_the_wall_is_left_when_the_cover_comes_down() {
     let mut job = covered();
@@ -108,12 +108,13 @@ fn without_limewash_the_wall_is_left_when_the_cover_comes_down() {
     let run = &programme.runs[0];
     assert_eq!(run.unfinished, None);
     let wall = wall(&programme);
-    let last = wall.tasks.last().unwrap();
-    assert_eq!(last.slug, "finish");
-    let down = last.to.checked_add(i64::from(COVER_DAYS).days()).unwrap();
+    let [.., finish, patches] = wall.tasks.as_slice() else { panic!("no tasks") };
+    assert_eq!((finish.slug.as_str(), patches.slug.as_str()), ("finish", "tie-patches"));
+    let down = finish.to.checked_add(i64::from(COVER_DAYS).days()).unwrap();
     assert_eq!((run.finished, wall.scaffold_to), (Some(down), Some(down)));
     assert!(!is_weekend(down));
-    assert!(wall.still_waiting.iter().all(|wait| wait.reason == WaitReason::Cover));
+    assert_eq!((patches.from, patches.to), (down, down));
+    assert!(patches.waited.iter().all(|wait| wait.reason == WaitReason::Cover));
     hangs_covered(wall);
     let waiting: i32 = programme.waits.iter().map(|&(_, days)| days as i32).sum();
     let span = date(2026, 6, 1).until((Unit::Day, down)).unwrap().get_days() + 1;
@@ -162,7 +163,7 @@ fn a_wet_wall_takes_up_less_air() {
 fn each_rule_is_told_with_its_limit() {
     let programme = run(&covered(), |_| {});
     for (coat, next) in coats(wall(&programme)) {
-        if next.is_none_or(|next| next.slug == "limewash") && coat.ready.is_none() {
+        if next.is_none_or(|next| !next.is_coat()) && coat.ready.is_none() {
             continue;
         }
         let ready = coat.ready.unwrap();

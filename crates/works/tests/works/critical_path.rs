@@ -1,7 +1,7 @@
 //! The programme of a job without weather against a critical path worked by hand (exact solution: the sums stand beside each test).
 
 use jiff::civil::date;
-use works::{CoatKind, GapsBy, Programme, WaitReason};
+use works::{CoatKind, GapsBy, Programme, ScaffoldKind, WaitReason};
 
 use crate::fixture::{gang, job};
 
@@ -14,9 +14,11 @@ fn row(slug: &str, from: &str, to: &str) -> (String, String, String) {
     (slug.to_owned(), format!("2026-{from}"), format!("2026-{to}"))
 }
 
-// 60 m² at 60 m² a gang-day: preparation and each coat take one day; each limewash half a day, one a day.
-// Mon 1 June preparation; Tue 2 scud; + 7 = Tue 9 straightening; + 7 = Tue 16 finish; + 7 = Tue 23 first limewash,
-// Wed 24, Thu 25, Fri 26, over the weekend, Mon 29 the fifth. Span 1 to 29 June = 29 days = 1 + 3 + 5 worked + 3 × 6 waiting for age + 2 of a weekend.
+// 60 m² at 60 m² a gang-day: preparation and each coat take one day, the straightening laid at 75 (0.8 of a day) and ruled at 300 (0.2); each limewash half a day,
+// one a day; three tie patches at 20 a gang-day a half-day. The scaffold takes a day up, a day to adapt (60 at 120, rounded up) and a day down.
+// Fri 29 May scaffold up. Mon 1 June preparation; Tue 2 scud; + 7 = Tue 9 straightening; from the third day after it, Fri 12, the scaffold adapted; + 7 = Tue 16
+// finish; + 7 = Tue 23 first limewash, Wed 24, Thu 25, Fri 26, over the weekend, Mon 29 the fifth; the day after it, Tue 30, tie patches and scaffold down.
+// Span 1 to 30 June = 30 days = 1 + 3 + 5 + 1 worked + 3 × 6 waiting for age + 2 of a weekend.
 #[test]
 fn one_wall_one_gang() {
     let programme = job(&["north"]).programme().unwrap();
@@ -26,23 +28,31 @@ fn one_wall_one_gang() {
         row("straightening", "06-09", "06-09"),
         row("finish", "06-16", "06-16"),
         row("limewash", "06-23", "06-29"),
+        row("tie-patches", "06-30", "06-30"),
     ];
     assert_eq!(days(&programme, 0), expected);
-    assert_eq!(programme.runs[0].finished, Some(date(2026, 6, 29)));
+    assert_eq!(programme.runs[0].finished, Some(date(2026, 6, 30)));
     assert_eq!(programme.waits, vec![(WaitReason::LeastAge, 18), (WaitReason::Weekend, 2)]);
     assert_eq!(programme.gaps_by, GapsBy::RuleOfThumb);
     assert!(programme.odds.is_none() && programme.no_odds.is_some());
-    // 1 + 3 whole days and 5 half days.
-    assert_eq!(programme.runs[0].gang_days, 6.5);
-    // Visits: Mon 1–Tue 2; Tue 9; Tue 16; Tue 23–Mon 29 (the weekend between does not part them).
+    // 1 + 3 whole days and 6 half days.
+    assert_eq!(programme.runs[0].gang_days, 7.0);
+    // Visits: Mon 1–Tue 2; Tue 9; Tue 16; Tue 23–Tue 30 (the weekend between does not part them).
     assert_eq!(programme.runs[0].visits, 4);
-    // One wall of 60 m² in scaffold for 29 days: five started weeks.
+    // One wall of 60 m² in scaffold for 30 days: five started weeks.
     assert_eq!(programme.runs[0].scaffold_m2_weeks, 300.0);
+    let scaffold: Vec<_> = programme.runs[0].walls[0].scaffold.iter().map(|step| (step.kind, step.from, step.to)).collect();
+    let one = |kind, on| (kind, on, on);
+    assert_eq!(
+        scaffold,
+        [one(ScaffoldKind::Up, date(2026, 5, 29)), one(ScaffoldKind::Adapt, date(2026, 6, 12)), one(ScaffoldKind::Down, date(2026, 6, 30)),]
+    );
 }
 
 // Two such walls, one gang that takes the first wall in order that is ready. Mon 1 north prepared; Tue 2 north scud; Wed 3 south prepared; Thu 4 south scud;
 // Tue 9 and Thu 11 straightening; Tue 16 and Thu 18 finish; north's limewashes Tue 23, Wed 24, Thu 25, Fri 26, Mon 29, each a morning;
-// south's Thu 25, Fri 26, Mon 29, Tue 30, Wed 1 July, in the other half of the day while north's last.
+// south's Thu 25, Fri 26, Mon 29, Tue 30, Wed 1 July, in the other half of the day while north's last; north's tie patches on the morning of Tue 30,
+// south's on Thu 2 July.
 #[test]
 fn two_walls_share_a_gang() {
     let programme = job(&["north", "south"]).programme().unwrap();
@@ -52,26 +62,27 @@ fn two_walls_share_a_gang() {
         row("straightening", "06-11", "06-11"),
         row("finish", "06-18", "06-18"),
         row("limewash", "06-25", "07-01"),
+        row("tie-patches", "07-02", "07-02"),
     ];
-    assert_eq!(days(&programme, 0)[4], row("limewash", "06-23", "06-29"));
+    assert_eq!(days(&programme, 0)[4..], [row("limewash", "06-23", "06-29"), row("tie-patches", "06-30", "06-30")]);
     assert_eq!(days(&programme, 1), south);
     let waited = &programme.runs[0].walls[1].tasks[0].waited;
     assert_eq!(waited.len(), 1);
     assert_eq!((waited[0].from, waited[0].to, waited[0].reason), (date(2026, 6, 1), date(2026, 6, 2), WaitReason::GangElsewhere));
-    assert_eq!(programme.runs[0].finished, Some(date(2026, 7, 1)));
-    assert_eq!(programme.runs[0].gang_days, 13.0);
+    assert_eq!(programme.runs[0].finished, Some(date(2026, 7, 2)));
+    assert_eq!(programme.runs[0].gang_days, 14.0);
 }
 
-// With one wall scaffolded at a time the south wall begins the morning after the north wall's last limewash: 29 June + 1 = Tue 30 June. From there
-// preparation Tue 30 June, scud Wed 1 July, Wed 8, Wed 15, limewash Wed 22, 23, 24, Mon 27, Tue 28 July.
+// With one wall scaffolded at a time the south wall's scaffold is put up the day after the north wall's came down on Tue 30 June: Wed 1 July. From there
+// preparation Thu 2 July, scud Fri 3, Fri 10, Fri 17, limewash Fri 24, Mon 27, 28, 29, Thu 30, tie patches and scaffold down Fri 31 July.
 #[test]
 fn one_scaffold_makes_walls_follow_each_other() {
     let mut job = job(&["north", "south"]);
     job.inputs.scaffold.walls_at_once = Some(1);
     let programme = job.programme().unwrap();
-    assert_eq!(days(&programme, 1)[0], row("preparation", "06-30", "06-30"));
-    assert_eq!(programme.runs[0].finished, Some(date(2026, 7, 28)));
-    // 29 days of 1 to 29 June and 29 of 30 June to 28 July: five started weeks each.
+    assert_eq!(days(&programme, 1)[0], row("preparation", "07-02", "07-02"));
+    assert_eq!(programme.runs[0].finished, Some(date(2026, 7, 31)));
+    // 30 days of 1 to 30 June and 30 of 2 to 31 July: five started weeks each.
     assert_eq!(programme.runs[0].scaffold_m2_weeks, 600.0);
 }
 

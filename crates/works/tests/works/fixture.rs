@@ -46,6 +46,7 @@ pub fn wall(slug: &str) -> WallFound {
         openings: Vec::new(),
         chimneys: Vec::new(),
         lines: Lines::default(),
+        joints: Vec::new(),
         masonry: known("red-sandstone".to_owned()),
         thickness_m: known(0.6),
         joint_share: known(0.2),
@@ -127,7 +128,14 @@ pub fn job(slugs: &[&str]) -> Job {
     let quantities = Quantities {
         walls: slugs
             .iter()
-            .map(|slug| WallQuantities { slug: (*slug).to_owned(), coats: Vec::new(), limewash_l: 100.0, hessian_m2: 66.0 })
+            .map(|slug| WallQuantities {
+                slug: (*slug).to_owned(),
+                coats: Vec::new(),
+                limewash_l: 100.0,
+                hessian_m2: 66.0,
+                tie_patches: 3,
+                tie_mortar_m3: 0.0,
+            })
             .collect(),
         materials: vec![material("putty-cl90", 40, "20 litre tub", &["scud", "straightening", "finish", "limewash"])],
         area_m2: 60.0 * slugs.len() as f64,
@@ -206,11 +214,13 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
                 take_off_lime_harl: known(25.0),
                 take_off_paint: known(20.0),
                 scud: known(60.0),
-                straightening: known(60.0),
+                straightening: known(75.0),
+                ruling: known(300.0),
                 finish: known(60.0),
                 limewash: known(120.0),
                 reveals_m: known(20.0),
                 hessian: known(200.0),
+                tie_patches: known(20.0),
             },
             materials: vec![("putty-cl90".to_owned(), money(1250))],
             water_m3: money(300),
@@ -224,7 +234,18 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
             terms: Terms::default(),
             last_job: None,
         },
-        scaffold: Scaffold { walls_at_once: None, from: known(start()), up_and_down_m2: money(900), hire_m2_week: money(80) },
+        scaffold: Scaffold {
+            walls_at_once: None,
+            from: known(start()),
+            up_m2_day: known(60.0),
+            adapt_m2_day: known(120.0),
+            down_m2_day: known(60.0),
+            lift_m: known(2.0),
+            m2_per_tie: known(20.0),
+            adapt_m2: money(100),
+            up_and_down_m2: money(900),
+            hire_m2_week: money(80),
+        },
         allowances: Allowances {
             waste_laid: known(0.1),
             rebound_scud: known(0.15),

@@ -16,5 +16,6 @@ mod refusals;
 mod road;
 mod seasons;
 mod spoilt;
+mod steps;
 mod tended;
 mod waits;

@@ -49,7 +49,7 @@ fn every_figure_of_the_summary_can_be_asked() {
         .map(str::to_owned)
         .collect();
     for wall in &plan.programme.runs[plan.programme.middle].walls {
-        for task in wall.tasks.iter().filter(|task| task.slug != "preparation" && task.slug != "limewash") {
+        for task in wall.tasks.iter().filter(|task| task.is_coat()) {
             paths.push(format!("walls.{}.coats.{}.ready", wall.slug, task.slug));
             paths.push(format!("walls.{}.coats.{}.wait", wall.slug, task.slug));
         }

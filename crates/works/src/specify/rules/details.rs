@@ -4,6 +4,10 @@ use reckoning::Grade;
 use survey::{DampKind, DampState, Opening, OpeningKind};
 
 use super::{Case, Departure, PRACTICE, Rule, WallCase};
+use crate::CoatKind;
+use crate::pieces::bay_days;
+use crate::quantities::cloth_m2;
+use crate::sheet::{hangs, pace};
 
 pub(super) const RULES: &[Rule] = &[
     Rule {
@@ -50,7 +54,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "wet-edge",
-        agrees: "No wall is larger than a gang throws in one day.",
+        agrees: "Every bay of the finish is thrown in one day: joints stand only at corners, downpipes and margins.",
         reason: "A joint in open wall between two days shows for ever.",
         source: PRACTICE,
         check: wet_edge,
@@ -182,17 +186,31 @@ fn ties(case: &Case) -> Vec<Departure> {
 }
 
 fn wet_edge(case: &Case) -> Vec<Departure> {
-    let output_m2 = case.inputs.rates.outputs.finish.value;
-    case.walls()
-        .filter(|wall| wall.measured.net_m2 > output_m2)
-        .map(|wall| {
-            let says = format!("The finish is more than a gang throws in a day ({output_m2:.0} m²).");
-            Departure::new(
-                Grade::Note,
+    let rates = &case.inputs.rates;
+    let fastest = case.inputs.gangs.iter().map(pace).fold(0.0, f64::max);
+    let mut found = Vec::new();
+    for wall in case.walls() {
+        let Some(finish) = wall.coats.iter().find(|coat| coat.kind == CoatKind::Finish) else { continue };
+        let face_m2 = wall.measured.net_m2 + wall.measured.reveal_m2;
+        let hung_m2 = if hangs(&finish.protection) { cloth_m2(wall.measured, wall.specified, case.inputs).min(face_m2) } else { 0.0 };
+        let days = bay_days(wall.measured, rates, hung_m2);
+        for (number, (days, bay)) in days.iter().zip(&wall.measured.bays).enumerate() {
+            if fastest <= 0.0 || days / fastest <= 1.0 + 1e-9 {
+                continue;
+            }
+            let bay_m2 = bay.share * wall.measured.net_m2;
+            let what = match wall.measured.bays.len() {
+                1 => format!("The finish of the {} is one bay of {bay_m2:.0} m²", wall.found.name.to_lowercase()),
+                _ => format!("Bay {} of the finish of the {} is {bay_m2:.0} m²", number + 1, wall.found.name.to_lowercase()),
+            };
+            found.push(Departure::new(
+                Grade::Think,
                 wall.place(),
-                says,
-                "Plan the day joints at downpipes, corners, margins or string courses, or bring a second gang for the finish.",
-            )
-        })
-        .collect()
+                format!("{what}; a gang throws and covers {:.0} m² of it in a day, so a cold joint would stand in it.", bay_m2 * fastest / days),
+                "Bring another hand for the finish, put two gangs on it together (write them as one gang), name a downpipe or a margin that hides a \
+                 joint, or make the bay smaller.",
+            ));
+        }
+    }
+    found
 }
