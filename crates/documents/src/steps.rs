@@ -85,17 +85,18 @@ fn part_row(part: &Part) -> StepRow {
 /// A part of a coat in words: "reveals, 18 m", "bay 2, 4.8 to 11.4 m from the left, 26 m² in 3 lifts, top lift first".
 pub fn part_words(part: &Part) -> String {
     let name = words::small(&part.name);
+    let amount = words::trimmed(part.amount, if part.amount < 10.0 { 1 } else { 0 });
     match part.kind {
-        PartKind::Reveals => format!("{name} first, {:.0} m", part.amount),
-        PartKind::Face => format!("{name}, {:.0} m²", part.amount),
-        PartKind::Ruling => format!("{name} while it is soft, {:.0} m²", part.amount),
+        PartKind::Reveals => format!("{name} first, {amount} m"),
+        PartKind::Face => format!("{name}, {amount} m²"),
+        PartKind::Ruling => format!("{name} while it is soft, {amount} m²"),
         PartKind::Bay => {
             let lifts = match part.lifts {
                 Some(more) if more > 1 => format!(" in {more} lifts, top lift first"),
                 _ => String::new(),
             };
             let cold = if part.cold_joint { ": not ended in a day, so a cold joint stands in it" } else { "" };
-            format!("{name}, {:.0} m²{lifts}{cold}", part.amount)
+            format!("{name}, {amount} m²{lifts}{cold}")
         }
     }
 }

@@ -196,8 +196,8 @@ fn what_told(plan: &Plan, run: &Run, wall: &WallRun, date: Date) -> String {
 /// A part of a coat as it is told: "Bay 2, 26 m², top lift first."
 pub fn part_told(part: &Part) -> String {
     let size = match (part.area_m2, part.length_m) {
-        (Some(area_m2), _) => format!(", {area_m2:.0} m²"),
-        (None, Some(length_m)) => format!(", {length_m:.0} m"),
+        (Some(area_m2), _) => format!(", {} m²", trimmed(area_m2, 1)),
+        (None, Some(length_m)) => format!(", {} m", trimmed(length_m, 1)),
         (None, None) => String::new(),
     };
     let lifts = if part.lifts.is_some_and(|lifts| lifts > 1) { ", top lift first" } else { "" };
