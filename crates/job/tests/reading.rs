@@ -152,7 +152,7 @@ fn money_is_exact() {
 fn rates_left_out_are_worked_from_the_last_job() {
     let job = read(&format!("{HEAD}{WALL}[rates]\nlabourer_per_h = 22\n[rates.last_job]\ncost = 11800\narea_m2 = 100\ngang_days = 20\n"));
     let outputs = &job.inputs.rates.outputs;
-    let days: f64 = [&outputs.preparation, &outputs.scud, &outputs.straightening, &outputs.finish]
+    let days: f64 = [&outputs.preparation, &outputs.scud, &outputs.straightening, &outputs.ruling, &outputs.finish]
         .iter()
         .map(|output| 100.0 / output.value)
         .sum::<f64>()
