@@ -1,5 +1,5 @@
-//! The best plan with its proof, or the best found with a bound beneath it: a search that halves what lies between, on the constraint solver. Its budget is
-//! a count of the solver's own steps, so that the same question has the same answer; a clock may only cancel. It must never call a plan best that is
+//! The best plan with its proof, or the best found with a bound beneath it: a proof by cases under a bound from prices, and a search that halves what lies
+//! between on the constraint solver, in turns. The budget is a count of their own steps, so that the same question has the same answer; a clock may only cancel. It must never call a plan best that is
 //! not proved.
 
 use std::cell::Cell;
@@ -23,13 +23,23 @@ use pumpkin_core::termination::TerminationCondition;
 use pumpkin_core::variables::DomainId;
 
 use crate::axis::Compiled;
+use crate::forest::Forest;
+use crate::insert::Insert;
 use crate::model::Model;
 use crate::objective::Objective;
+use crate::relaxed::{Charges, Relaxed};
 use crate::serial::{Schedule, Set};
+use crate::tree::Tree;
 use crate::{Aim, Ended, Plan, Refusal, SolveError};
 
 /// Steps of the first try at a goal; each try that ends without an answer doubles them.
 const FIRST_TRY: u64 = 4_000;
+/// Steps of the first turn of each half of the search; each turn doubles them, and the proof by cases, whose steps are shorter, has more.
+const FIRST_TURN: u64 = 4_000;
+const LONG_TURN: u64 = 8 * FIRST_TURN;
+const CASES_TO_ONE: u64 = 3;
+/// Rounds in which the first plan is bettered by laying walls anew.
+const BETTERED: u32 = 200;
 /// Steps between two looks at whether somebody has cancelled.
 const LOOK_UP: u64 = 256;
 
@@ -129,14 +139,18 @@ enum Try {
 type Search = Telling<AutonomousSearch<DynamicBrancher>>;
 
 /// The search.
-struct Exact<'c, 'w> {
+struct Exact<'c, 'f, 'w> {
     compiled: &'c Compiled<'c>,
     model: Model<'c>,
     objective: Objective,
     brancher: Search,
     resolver: ResolutionResolver,
     steps: Steps<'w>,
+    tree: Tree<'f, 'w>,
     best: Option<Vec<Set>>,
+    /// Steps of the next try at a goal, and whether it aims at the middle.
+    length: u64,
+    boldly: bool,
 }
 
 fn solver(seed: u64) -> Solver {
@@ -152,7 +166,7 @@ fn brancher(model: &Model, decided: &Decided) -> Search {
     Telling { brancher: AutonomousSearch::new(DynamicBrancher::new(vec![begin, rest])), decided: decided.clone() }
 }
 
-/// Searches for the best plan within a budget of steps.
+/// Searches for the best plan within a budget of steps, in turns: the proof by cases, and the constraint solver, which learns what cannot be.
 ///
 /// # Errors
 /// A proof that there is no plan; a plan that the two halves of the solver judge differently.
@@ -168,31 +182,99 @@ pub(crate) fn exact(
     let decided = Decided::default();
     let brancher = brancher(&model, &decided);
     let steps = Steps { decided, taken: 0, until: 0, most, cancel, cancelled: false };
-    let mut exact = Exact { compiled, model, objective, brancher, resolver: ResolutionResolver::default(), steps, best: None };
+    let forest = Forest::new(compiled);
+    let charges = Charges::new(&forest, aim, objective.unit());
+    let mut insert = Insert::new(&forest, &charges, (aim, objective.unit()), seed);
+    let best = first.as_ref().map(|first| {
+        let sets = insert.better(first, BETTERED);
+        (compiled.in_units(aim, objective.unit(), &sets), sets)
+    });
+    let relaxed = Relaxed::new(&forest, &charges, (aim, objective.unit()));
+    let tree = Tree::new(relaxed, insert, best, cancel);
+    let resolver = ResolutionResolver::default();
+    let mut exact = Exact { compiled, model, objective, brancher, resolver, steps, tree, best: None, length: FIRST_TRY, boldly: false };
     exact.run(aim, first)
 }
 
-impl Exact<'_, '_> {
+impl Exact<'_, '_, '_> {
     fn run(&mut self, aim: Aim, first: Option<Vec<Set>>) -> Result<Outcome, SolveError> {
         if let Some(first) = first {
             self.begin_with(&first)?;
             self.best = Some(first);
         }
-        let proved = self.narrow()?;
+        let proved = self.in_turns(aim)?;
         let bound = match (&self.best, proved) {
             (Some(best), true) => self.objective.of(self.compiled, best),
-            _ => self.model.solver.lower_bound(&self.objective.variable),
+            _ => self.model.solver.lower_bound(&self.objective.variable).max(self.least_by_cases()),
         };
         let ended = match proved {
             true => Ended::Proved,
-            false if self.steps.cancelled => Ended::Cancelled,
+            false if self.steps.cancelled || self.tree.cancelled => Ended::Cancelled,
             false => Ended::BudgetSpent,
         };
         let plan = match &self.best {
             Some(best) => Some(self.plan(aim, best)?),
             None => None,
         };
-        Ok(Outcome { plan, bound: self.objective.told(self.compiled, bound), ended, steps: self.steps.taken })
+        let steps = self.steps.taken + self.tree.steps;
+        Ok(Outcome { plan, bound: self.objective.told(self.compiled, bound), ended, steps })
+    }
+
+    /// The bound of the proof by cases, as the solver reckons.
+    fn least_by_cases(&self) -> i32 {
+        self.tree.bound().and_then(|units| i32::try_from(units).ok()).unwrap_or(0)
+    }
+
+    /// The proof by cases and the constraint solver in turns, each longer than the last; true when either has proved the best plan.
+    fn in_turns(&mut self, aim: Aim) -> Result<bool, SolveError> {
+        let most = self.steps.most;
+        // The constraint solver is the better of the two at an end and goes first and long there, the proof by cases at money.
+        let (mut cases, mut turn) = match aim {
+            Aim::Finish => (0, LONG_TURN),
+            Aim::Cost => (FIRST_TURN, FIRST_TURN),
+        };
+        loop {
+            let left = most.saturating_sub(self.steps.taken + self.tree.steps);
+            if cases > 0 && self.by_cases(cases.min(left))? {
+                return Ok(true);
+            }
+            let left = most.saturating_sub(self.steps.taken + self.tree.steps);
+            self.steps.most = self.steps.taken + left.min(turn);
+            if self.narrow()? {
+                return Ok(true);
+            }
+            let spent = self.steps.taken + self.tree.steps >= most;
+            if spent || self.steps.cancelled || self.tree.cancelled {
+                return Ok(false);
+            }
+            turn = turn.saturating_mul(2);
+            cases = turn.saturating_mul(CASES_TO_ONE);
+        }
+    }
+
+    /// Goes on with the proof by cases, and tells the constraint solver what came of it.
+    fn by_cases(&mut self, steps: u64) -> Result<bool, SolveError> {
+        if let Some(best) = &self.best {
+            let units = i64::from(self.objective.of(self.compiled, best));
+            if self.tree.best.as_ref().is_none_or(|&(least, _)| units < least) {
+                self.tree.best = Some((units, best.clone()));
+            }
+        }
+        let begun = self.tree.whole.is_some();
+        let over = self.tree.go_on(steps);
+        self.best = self.tree.best.as_ref().map(|(_, sets)| sets.clone());
+        if over {
+            return if self.best.is_some() { Ok(true) } else { Err(self.refused()) };
+        }
+        let (variable, bound) = (self.objective.variable, self.least_by_cases());
+        self.model.clause([predicate![variable >= bound]]);
+        if !begun
+            && self.best.is_some()
+            && let Some(whole) = &self.tree.whole
+        {
+            self.model.keep_to(self.tree.forest(), whole);
+        }
+        Ok(false)
     }
 
     /// Tells the solver of a plan: it must agree that it is one, and will begin its search near it.
@@ -208,8 +290,10 @@ impl Exact<'_, '_> {
 
     /// Raises the bound and betters the plan until they meet (true) or the budget is spent.
     fn narrow(&mut self) -> Result<bool, SolveError> {
-        let (mut length, mut boldly) = (FIRST_TRY, false);
         loop {
+            if self.model.solver.is_inconsistent() {
+                return if self.best.is_some() { Ok(true) } else { Err(self.refused()) };
+            }
             let least = self.model.solver.lower_bound(&self.objective.variable);
             let goal = match &self.best {
                 None => i32::MAX,
@@ -218,11 +302,11 @@ impl Exact<'_, '_> {
                     if least >= value {
                         return Ok(true);
                     }
-                    if boldly { least + (value - 1 - least) / 2 } else { value - 1 }
+                    if self.boldly { least + (value - 1 - least) / 2 } else { value - 1 }
                 }
             };
             let assumed: Vec<Predicate> = if goal == i32::MAX { Vec::new() } else { vec![self.objective.at_most(goal)] };
-            match self.attempt(&assumed, length) {
+            match self.attempt(&assumed, self.length) {
                 Try::Better(sets) => self.best = Some(sets),
                 Try::Impossible if self.best.is_none() => return Err(self.refused()),
                 Try::Impossible => {
@@ -238,8 +322,8 @@ impl Exact<'_, '_> {
                 }
                 Try::Unknown if self.steps.cancelled || self.steps.taken >= self.steps.most => return Ok(false),
                 Try::Unknown => {
-                    length = length.saturating_mul(2);
-                    boldly = !boldly && self.best.is_some();
+                    self.length = self.length.saturating_mul(2);
+                    self.boldly = !self.boldly && self.best.is_some();
                 }
             }
         }

@@ -4,13 +4,19 @@
 mod answer;
 mod axis;
 mod exact;
+mod forest;
+mod insert;
 mod instance;
 mod model;
+mod narrow;
 mod objective;
 mod plan;
 mod refusals;
+mod relaxed;
 mod search;
 mod serial;
+mod tree;
+mod visits;
 mod weigh;
 
 pub use answer::{Answer, Ended, Settings, SolveError, Three, first, solve, three};

@@ -12,6 +12,8 @@ use pumpkin_core::variables::{AffineView, DomainId, Literal, TransformableVariab
 use pumpkin_propagators::disjunctive::ArgDisjunctiveTask;
 
 use crate::axis::Compiled;
+use crate::forest::Forest;
+use crate::relaxed::Domain;
 use crate::serial::Set;
 
 pub(crate) type View = AffineView<DomainId>;
@@ -290,6 +292,29 @@ impl<'c> Model<'c> {
                 standing.push(stands.get_integer_variable().scaled(1));
             }
             self.at_most(standing, i32::try_from(sets).unwrap_or(i32::MAX) - 1);
+        }
+    }
+
+    /// Keeps starts and ways to what a domain leaves open.
+    pub(crate) fn keep_to(&mut self, forest: &Forest, domain: &Domain) {
+        for task in 0..self.tasks.len() {
+            let (start, way) = (self.tasks[task].start, self.tasks[task].way);
+            let (from, to) = domain.within[task];
+            self.clause([predicate![start >= Self::number(from)]]);
+            self.clause([predicate![start <= Self::number(to)]]);
+            let (mut starts, mut ways) = (vec![false; forest.slots], vec![false; self.compiled.tasks[task].ways.len()]);
+            for choice in domain.of(forest, task) {
+                let set = forest.set(task, choice);
+                (starts[set.start], ways[set.way]) = (true, true);
+            }
+            for at in (from..to + 1).filter(|&at| !starts[at]) {
+                let at = Self::number(at);
+                self.clause([predicate![start != at]]);
+            }
+            for number in (0..ways.len()).filter(|&number| !ways[number]) {
+                let number = Self::number(number);
+                way.into_iter().for_each(|way| self.clause([predicate![way != number]]));
+            }
         }
     }
 

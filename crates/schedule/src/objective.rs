@@ -30,6 +30,11 @@ impl Objective {
         }
     }
 
+    /// Pence in a unit, or one for slots.
+    pub(crate) fn unit(&self) -> i64 {
+        self.unit
+    }
+
     /// A value of the solver in slots or pence.
     pub(crate) fn told(&self, compiled: &Compiled, value: i32) -> i64 {
         match self.aim {

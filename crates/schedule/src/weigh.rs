@@ -20,7 +20,7 @@ impl Compiled<'_> {
     }
 
     /// Lateness and charge of a task.
-    fn own(&self, task: usize, set: &Set) -> i64 {
+    pub(crate) fn own(&self, task: usize, set: &Set) -> i64 {
         let told = &self.instance.tasks[task];
         let end = self.axis.end(set.end);
         let late = told.due.map_or(0, |due| i64::from(due.per_slot) * i64::from(end.saturating_sub(due.by)));
