@@ -38,7 +38,7 @@ const CASES: [(u64, u32, u32, u32); 20] = [
 
 fn main() {
     let settings =
-        Settings { steps: std::env::var("STEPS").ok().and_then(|steps| steps.parse().ok()).unwrap_or(200_000), ..Settings::default() };
+        Settings { steps: std::env::var("STEPS").ok().and_then(|steps| steps.parse().ok()).unwrap_or(60_000), ..Settings::default() };
     let workers: u32 = std::env::var("WORKERS").ok().and_then(|workers| workers.parse().ok()).unwrap_or(2);
     let only: Option<u64> = std::env::var("ONLY").ok().and_then(|seed| seed.parse().ok());
     println!("seed tasks gangs sets aim | first: ms, value | ours: s, steps, value, bound, ended | CP-SAT: s, value, bound, status");

@@ -15,13 +15,14 @@ pub struct Settings {
     pub seed: u64,
     /// Schedules tried by the first search.
     pub rounds: u32,
-    /// Steps of the solver (one step: all that follows from one decision), at most.
+    /// Steps, at most: one is a reckoning of the bound from prices, a round of bettering a plan, or all that follows from one decision of the constraint
+    /// solver.
     pub steps: u64,
 }
 
 impl Default for Settings {
-    /// Measured on two busy cores (`benches/solver.rs`): the first search takes 5 to 9 ms for 24 tasks and 26 ms for 48; 100 000 steps take 8 to 15 s for
-    /// 24 tasks and up to 30 s for 48.
+    /// Measured on two busy cores (`benches/solver.rs`): the first search takes 5 to 20 ms for 24 tasks and up to 40 ms for 48; 60 000 steps take 3 to 6 s
+    /// for 18 to 24 tasks and 15 to 23 s for 32 to 48.
     fn default() -> Self {
         Self { seed: 1, rounds: 1_500, steps: 100_000 }
     }
@@ -47,7 +48,7 @@ pub struct Answer {
     pub bound: i64,
     /// How the search ended.
     pub ended: Ended,
-    /// Steps the solver took.
+    /// Steps taken.
     pub steps: u64,
 }
 
