@@ -63,12 +63,16 @@ impl Default for Numerics {
 /// One wall in several weather years, stepped together.
 #[derive(Debug)]
 pub struct Bench {
+    shared: Arc<Shared>,
+    layers: Arc<[Layer]>,
     blocks: Vec<Box<dyn Block>>,
     /// Block and lane of each member.
     place: Vec<(usize, usize)>,
     cell_steps: u64,
 }
 
+/// Lanes of a block that is not of one.
+const LANES: usize = 8;
 /// Members from which a block of eight lanes costs less than as many blocks of one.
 const FEWEST_OF_EIGHT: usize = 3;
 /// Work of a call, in member-hours, from which it is worth waking other threads.
@@ -100,10 +104,30 @@ impl Bench {
         first_hours: &[usize],
         numerics: Numerics,
     ) -> Result<Self, CuringError> {
+        let hours = climate.air_k.len();
+        let mut bench = Self::empty(wall, coats, climate, numerics)?;
+        check_starts(first_hours, hours)?;
+        let mut rest = first_hours;
+        while !rest.is_empty() {
+            let (head, tail) = rest.split_at(LANES.min(numerics.lanes).min(rest.len()).max(1));
+            if head.len() < FEWEST_OF_EIGHT {
+                head.chunks(1).try_for_each(|one| bench.build::<1>(one, 1))?;
+            } else {
+                bench.build::<LANES>(head, head.len())?;
+            }
+            rest = tail;
+        }
+        Ok(bench)
+    }
+
+    /// A bench on which nobody is yet: members come with [`Bench::grow`].
+    ///
+    /// # Errors
+    /// As [`Bench::new`].
+    pub fn empty(wall: &WallModel, coats: &[CoatModel], climate: Arc<FaceClimate>, numerics: Numerics) -> Result<Self, CuringError> {
         check_wall(wall)?;
         check_climate(&climate)?;
         check_far_face(wall, &climate)?;
-        check_starts(first_hours, climate.air_k.len())?;
         for (index, coat) in coats.iter().enumerate() {
             check_coat(index, coat)?;
         }
@@ -113,16 +137,33 @@ impl Bench {
             Inside::Heated { .. } | Inside::Open => Room::default(),
         };
         let shared = Arc::new(Shared { wall: wall.clone(), coats: coats.to_vec(), layer, climate, room, numerics });
-        let (mut blocks, mut place, mut rest) = (Vec::new(), Vec::new(), first_hours);
-        while !rest.is_empty() {
-            let most = numerics.lanes;
-            let taken = match rest.len().min(most) {
-                FEWEST_OF_EIGHT.. => build::<8>(&shared, &layers, most, &mut rest, &mut blocks)?,
-                _ => build::<1>(&shared, &layers, most, &mut rest, &mut blocks)?,
-            };
-            place.extend((0..taken).map(|lane| (blocks.len() - 1, lane)));
-        }
-        Ok(Self { blocks, place, cell_steps: 0 })
+        Ok(Self { shared, layers: layers.into(), blocks: Vec::new(), place: Vec::new(), cell_steps: 0 })
+    }
+
+    /// Another bench of the same wall and coats on which nobody is yet.
+    pub fn beside(&self) -> Self {
+        let (shared, layers) = (Arc::clone(&self.shared), Arc::clone(&self.layers));
+        Self { shared, layers, blocks: Vec::new(), place: Vec::new(), cell_steps: 0 }
+    }
+
+    /// Adds members, stopped until they [`Bench::resume`] a checkpoint: a block of one, or of eight, which costs as much as three of one.
+    ///
+    /// # Errors
+    /// None in practice: the layers were taken before.
+    pub fn grow(&mut self, together: bool) -> Result<(), CuringError> {
+        if together { self.build::<LANES>(&[], LANES) } else { self.build::<1>(&[], 1) }
+    }
+
+    /// Adds a block whose first lanes begin at the given hours; of its lanes so many are members, those without an hour stopped.
+    fn build<const L: usize>(&mut self, first_hours: &[usize], members: usize) -> Result<(), CuringError>
+    where
+        Column<L>: Width<L>,
+    {
+        let column = Column::<L>::new(self.layers.to_vec(), 1, self.shared.numerics.settings)?;
+        self.blocks.push(Box::new(Group::new(Arc::clone(&self.shared), column, first_hours)));
+        let block = self.blocks.len() - 1;
+        self.place.extend((0..members).map(|lane| (block, lane)));
+        Ok(())
     }
 
     /// How many members there are.
@@ -223,24 +264,6 @@ impl Bench {
     pub fn balance(&self, member: usize) -> Balance {
         self.place.get(member).map_or_else(Balance::default, |&(block, lane)| self.blocks[block].balance(lane))
     }
-}
-
-/// Builds a block of at most `most` and `L` members from the head of the list; lanes without a member rest.
-fn build<const L: usize>(
-    shared: &Arc<Shared>,
-    layers: &[Layer],
-    most: usize,
-    rest: &mut &[usize],
-    blocks: &mut Vec<Box<dyn Block>>,
-) -> Result<usize, CuringError>
-where
-    Column<L>: Width<L>,
-{
-    let (head, tail) = rest.split_at(L.min(most).min(rest.len()).max(1));
-    let column = Column::<L>::new(layers.to_vec(), 1, shared.numerics.settings)?;
-    blocks.push(Box::new(Group::new(Arc::clone(shared), column, head)));
-    *rest = tail;
-    Ok(head.len())
 }
 
 /// Thinnest coat that is a layer, m.

@@ -3,7 +3,7 @@
 use materials::Cover;
 use physics::air::saturation_pa;
 use physics::lime::{OUTDOOR_CO2_FRACTION, co2_mol_m3};
-use physics::surface::{co2_film_m_s, convective_w_m2k, vapour_film_s_m};
+use physics::surface::{co2_beside_vapour, co2_film_of_m_s, convective_w_m2k, vapour_film_s_m};
 use weather::FaceClimate;
 
 use crate::kernel::{Cloth, FaceCondition, STEFAN_BOLTZMANN};
@@ -62,6 +62,18 @@ pub(crate) fn hygroscopic_kg_m2(cover: &Cover) -> f64 {
 
 /// Condition of the outer face in an hour; `spray_kg_m2` is put on by hand during it.
 pub(crate) fn outer_condition(climate: &FaceClimate, hour: usize, skin: Skin, cover: Option<&Cover>, spray_kg_m2: f64) -> FaceCondition {
+    outer_condition_of(climate, hour, skin, cover, spray_kg_m2, co2_beside_vapour(climate.air_k[hour]))
+}
+
+/// The same where it is known how easily carbon dioxide passes the film of the hour beside vapour.
+pub(crate) fn outer_condition_of(
+    climate: &FaceClimate,
+    hour: usize,
+    skin: Skin,
+    cover: Option<&Cover>,
+    spray_kg_m2: f64,
+    co2_beside_vapour: f64,
+) -> FaceCondition {
     let air = climate.air_k[hour];
     let film = convective_w_m2k(climate.wind_m_s[hour]);
     let free = skin.film(vapour_film_s_m(film) * skin.texture);
@@ -72,7 +84,7 @@ pub(crate) fn outer_condition(climate: &FaceClimate, hour: usize, skin: Skin, co
         longwave_w_m2: climate.longwave_w_m2[hour],
         rain_kg_m2s: (climate.rain_kg_m2[hour] * skin.rain_through + spray_kg_m2) / 3600.0,
         co2_mol_m3: co2_mol_m3(OUTDOOR_CO2_FRACTION, climate.pressure_pa[hour], air),
-        co2_m_s: co2_film_m_s(free, air),
+        co2_m_s: co2_film_of_m_s(free, air, co2_beside_vapour),
         ..FaceCondition::film(air, climate.vapour_pa[hour], film, free)
     };
     match cover {

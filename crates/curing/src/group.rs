@@ -70,6 +70,13 @@ pub struct Checkpoint {
     state: LaneState,
 }
 
+impl Checkpoint {
+    /// Coats on the wall.
+    pub fn coats(&self) -> usize {
+        self.member.thrown.len()
+    }
+}
+
 /// A block behind a common face, whatever its number of lanes.
 pub(crate) trait Block: std::fmt::Debug + Send + Sync {
     fn advance(&mut self, hours: usize) -> u64;
@@ -91,6 +98,8 @@ pub(crate) struct Group<const L: usize> {
     shared: Arc<Shared>,
     column: Column<L>,
     members: Vec<Member>,
+    /// The hour of the climate for which [`physics::surface::co2_beside_vapour`] was worked out last, and what it was: lanes often live in the same hour.
+    film: (usize, f64),
 }
 
 impl<const L: usize> Group<L> {
@@ -113,7 +122,7 @@ impl<const L: usize> Group<L> {
                 stopped: lane >= first_hours.len(),
             });
         }
-        Self { shared, column, members }
+        Self { shared, column, members, film: (usize::MAX, 0.0) }
     }
 
     /// What the outer face of a member is to the weather.
@@ -176,7 +185,10 @@ impl<const L: usize> Group<L> {
             }
         }
         let inner = exposure::inner_condition(&self.shared.wall, climate, hour, &self.shared.room);
-        let outer = exposure::outer_condition(climate, hour, skin, member.cover.as_ref(), member.spray_kg_m2);
+        if self.film.0 != hour {
+            self.film = (hour, physics::surface::co2_beside_vapour(climate.air_k[hour]));
+        }
+        let outer = exposure::outer_condition_of(climate, hour, skin, member.cover.as_ref(), member.spray_kg_m2, self.film.1);
         (inner, outer)
     }
 

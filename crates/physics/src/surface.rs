@@ -53,9 +53,19 @@ pub fn vapour_film_lewis_s_m(convective_w_m2k: f64, temperature_k: f64, vapour_p
 ///
 /// k = β·R_v·T·(D_CO₂/D_v)^(2/3): the same boundary layer, with the diffusivity of carbon dioxide (Chilton and Colburn 1934).
 pub fn co2_film_m_s(vapour_film_s_m: f64, temperature_k: f64) -> f64 {
+    co2_film_of_m_s(vapour_film_s_m, temperature_k, co2_beside_vapour(temperature_k))
+}
+
+/// The same where [`co2_beside_vapour`] of the temperature is known already, m/s.
+pub fn co2_film_of_m_s(vapour_film_s_m: f64, temperature_k: f64, beside_vapour: f64) -> f64 {
+    vapour_film_s_m * VAPOUR_GAS_J_KGK * temperature_k * beside_vapour
+}
+
+/// How easily carbon dioxide passes a boundary layer beside vapour: (D_CO₂/D_v)^(2/3) (Chilton and Colburn 1934).
+pub fn co2_beside_vapour(temperature_k: f64) -> f64 {
     let ratio =
         co2_diffusivity_m2_s(temperature_k, STANDARD_ATMOSPHERE_PA) / vapour_diffusivity_m2_s(temperature_k, STANDARD_ATMOSPHERE_PA);
-    vapour_film_s_m * VAPOUR_GAS_J_KGK * temperature_k * pow(ratio, 2.0 / 3.0)
+    pow(ratio, 2.0 / 3.0)
 }
 
 /// Long-wave heat a grey face takes in, W/m²: ε·(incident − σ·T⁴), negative when it loses.

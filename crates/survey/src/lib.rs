@@ -4,6 +4,7 @@
 mod areas;
 mod bays;
 mod check;
+mod compass;
 mod error;
 mod found;
 mod geometry;
@@ -14,6 +15,7 @@ mod relief;
 mod scan;
 mod straight_edge;
 
+pub use compass::compass;
 pub use error::SurveyError;
 pub use found::*;
 pub use measure::measure;

@@ -1,14 +1,16 @@
 //! The site of one weather year with the curing engine behind it: what a foreman sees on the columns, and what his doings are to them. It must never
 //! decide when to work, nor let the engine's own sentences out.
 
-use curing::{Action, Bench, Criterion, DamageGrade, Look, MOST_WASHES};
+use std::sync::Arc;
+
+use curing::{Action, Bench, Criterion, CuringError, DamageGrade, Look, MOST_WASHES};
 use jiff::civil::Date;
 use materials::Cover;
 
-use crate::bare::BareWall;
 use crate::book::{FIRM, LEAST_AGE, SET, UPTAKE};
 use crate::calendar::{Half, add_days};
 use crate::column::WASH;
+use crate::courses::Courses;
 use crate::fit::{Fitness, Hours, Shelter, face_unfit, unfit_ahead};
 use crate::protect::Forecast;
 use crate::sheet::Work;
@@ -37,9 +39,9 @@ pub(crate) enum Stand<'a> {
         bench: Box<Bench>,
         ends: Vec<Side>,
         hour: usize,
-        /// Where its members sleep until their foreman needs them; `None` where all step from the first day.
-        bare: Option<Sleep<'a>>,
     },
+    /// Columns that several starts have in common.
+    Shared(Box<Courses>),
     Kept {
         days: &'a [Option<i64>],
         placed: Vec<Option<(usize, Date)>>,
@@ -53,76 +55,70 @@ pub(crate) struct Side {
     pub(crate) readies: bool,
 }
 
-/// Members that wait, stopped, for the day on which their wall is first needed.
-pub(crate) struct Sleep<'a> {
-    from: &'a BareWall,
-    awake: Vec<bool>,
-}
-
-impl<'a> Stand<'a> {
-    /// A bench with those of its ends that steps from the first day, or whose members sleep until they are woken: then without ends.
-    pub(crate) fn stepped(mut bench: Bench, ends: Vec<Side>, bare: Option<&'a BareWall>) -> Self {
-        let members = bench.members();
-        if bare.is_some() {
-            (0..members).for_each(|member| bench.stop(member));
-        }
-        let bare = bare.map(|from| Sleep { from, awake: vec![false; members] });
-        Stand::Stepped { bench: Box::new(bench), ends, hour: 0, bare }
-    }
-
-    /// Wakes members at the beginning of a day, counted from the first one: they take their wall up as it stood then.
-    pub(crate) fn wake(&mut self, due: impl Iterator<Item = usize>, today: usize) {
-        let Stand::Stepped { bench, hour, bare: Some(sleep), .. } = self else { return };
-        for member in due {
-            if !sleep.awake[member]
-                && let Some(checkpoint) = sleep.from.on(today, member)
-                && bench.resume(member, &checkpoint).is_ok()
-            {
-                sleep.awake[member] = true;
-                // Whoever is awake has been stepped to this very hour; where nobody is, the clock is set.
-                *hour = today * 24;
-            }
-        }
-    }
-
-    /// True where some member that slept has been woken.
-    pub(crate) fn is_any_awake(&self) -> bool {
-        matches!(self, Stand::Stepped { bare: Some(sleep), .. } if sleep.awake.contains(&true))
-    }
-}
-
 impl Stand<'_> {
-    pub(crate) fn advance_to(&mut self, to: usize) {
-        if let Stand::Stepped { bench, ends, hour, .. } = self
-            && to > *hour
-        {
-            bench.advance(to - *hour);
-            ends.iter_mut().for_each(|side| side.bench.advance(to - *hour));
-            *hour = to;
+    pub(crate) fn advance_to(&mut self, to: usize) -> Result<(), CuringError> {
+        match self {
+            Stand::Stepped { bench, ends, hour } if to > *hour => {
+                bench.advance(to - *hour);
+                ends.iter_mut().for_each(|side| side.bench.advance(to - *hour));
+                *hour = to;
+                Ok(())
+            }
+            Stand::Shared(courses) => courses.advance_to(to),
+            Stand::Stepped { .. } | Stand::Kept { .. } => Ok(()),
         }
     }
 
     pub(crate) fn leave(&mut self, member: usize) {
-        self.benches().for_each(|bench| bench.stop(member));
+        match self {
+            Stand::Shared(courses) => courses.leave(member),
+            other => other.benches().for_each(|bench| bench.stop(member)),
+        }
     }
 
     pub(crate) fn cell_steps(&mut self) -> u64 {
-        self.benches().map(|bench| bench.cell_steps()).sum()
+        match self {
+            Stand::Shared(courses) => courses.cell_steps(),
+            other => other.benches().map(|bench| bench.cell_steps()).sum(),
+        }
     }
 
-    /// All benches, the middle's first; none where the days of a run are kept.
-    pub(crate) fn benches(&mut self) -> impl Iterator<Item = &mut Bench> {
+    /// All benches of a wall that is followed for itself, the middle's first; none where it is not, or the days of a run are kept.
+    fn benches(&mut self) -> impl Iterator<Item = &mut Bench> {
         let (middle, ends) = match self {
             Stand::Stepped { bench, ends, .. } => (Some(bench.as_mut()), ends.as_mut_slice()),
-            Stand::Kept { .. } => (None, [].as_mut_slice()),
+            Stand::Shared(_) | Stand::Kept { .. } => (None, [].as_mut_slice()),
         };
         middle.into_iter().chain(ends.iter_mut().map(|side| &mut side.bench))
     }
 
-    fn look(&self, member: usize) -> Option<Look> {
+    /// The wall as it stands, where it is stepped at all.
+    fn look(&self, member: usize) -> Option<Arc<Look>> {
         match self {
-            Stand::Stepped { bench, .. } => Some(bench.look(member)),
+            Stand::Stepped { bench, .. } => Some(Arc::new(bench.look(member))),
+            Stand::Shared(courses) => courses.look(member),
             Stand::Kept { .. } => None,
+        }
+    }
+
+    /// The same, refused where the engine has lost it.
+    pub(crate) fn looked_at(&self, member: usize) -> Result<Option<Arc<Look>>, String> {
+        match self {
+            Stand::Stepped { bench, .. } => alive(bench, member)?,
+            Stand::Shared(courses) if courses.lost(member) => return Err(LOST.to_owned()),
+            Stand::Shared(_) | Stand::Kept { .. } => {}
+        }
+        Ok(self.look(member))
+    }
+
+    /// Does something to every column of the wall.
+    pub(crate) fn take(&mut self, member: usize, doings: &[Action]) -> Result<(), String> {
+        let lost = |_: CuringError| LOST.to_owned();
+        match self {
+            Stand::Shared(courses) => courses.act(member, doings.to_vec()).map_err(lost),
+            other => {
+                other.benches().try_for_each(|bench| doings.iter().try_for_each(|doing| bench.act(member, doing.clone()))).map_err(lost)
+            }
         }
     }
 }
@@ -201,25 +197,24 @@ pub(crate) fn alive(bench: &Bench, member: usize) -> Result<(), String> {
 
 impl Site for Columns<'_, '_, '_> {
     fn seen(&self, wall: usize, date: Date) -> Result<Seen, String> {
-        match &self.stands[wall] {
-            Stand::Stepped { bench, ends, hour, .. } => {
-                alive(bench, self.member)?;
-                let look = bench.look(self.member);
-                let mut seen = seen(&look);
-                for side in ends {
-                    alive(&side.bench, self.member)?;
-                    seen.beside(&side.bench.look(self.member), side.readies);
-                }
-                if look.coats.is_empty() && self.years.sheet.walls[wall].freed && look.masonry_saturation > DRIED_OUT {
-                    seen.hold = seen.hold.or(Some(WaitReason::TooWet));
-                }
-                if seen.hold.is_none() {
-                    seen.rules = self.rules(wall, &look, *hour, date);
-                }
-                Ok(seen)
-            }
-            Stand::Kept { days, placed } => Ok(kept_seen(days, placed[self.member], date)),
+        let (ends, hour) = match &self.stands[wall] {
+            Stand::Stepped { ends, hour, .. } => (ends.as_slice(), *hour),
+            Stand::Shared(courses) => ([].as_slice(), courses.hour()),
+            Stand::Kept { days, placed } => return Ok(kept_seen(days, placed[self.member], date)),
+        };
+        let Some(look) = self.stands[wall].looked_at(self.member)? else { return Ok(Seen::default()) };
+        let mut seen = seen(&look);
+        for side in ends {
+            alive(&side.bench, self.member)?;
+            seen.beside(&side.bench.look(self.member), side.readies);
         }
+        if look.coats.is_empty() && self.years.sheet.walls[wall].freed && look.masonry_saturation > DRIED_OUT {
+            seen.hold = seen.hold.or(Some(WaitReason::TooWet));
+        }
+        if seen.hold.is_none() {
+            seen.rules = self.rules(wall, &look, hour, date);
+        }
+        Ok(seen)
     }
 
     fn unfit(&self, wall: usize, work: Work, date: Date, half: Half) -> Option<WaitReason> {
@@ -262,28 +257,36 @@ impl Site for Columns<'_, '_, '_> {
     }
 
     fn act(&mut self, wall: usize, act: Act, date: Date) -> Result<(), String> {
-        let member = self.member;
-        match &mut self.stands[wall] {
-            Stand::Kept { placed, .. } => {
-                if let Act::Place(coat) = act {
-                    placed[member] = Some((coat, date));
-                }
-                Ok(())
+        let (member, now) = (self.member, self.now);
+        if let Stand::Kept { placed, .. } = &mut self.stands[wall] {
+            if let Act::Place(coat) = act {
+                placed[member] = Some((coat, date));
             }
-            stand @ Stand::Stepped { .. } => {
-                if act == Act::Strip {
-                    // Nobody has asked how this wall stands before, so its bench may lie behind.
-                    stand.advance_to(self.now);
-                }
-                stand.benches().try_for_each(|bench| {
-                    alive(bench, member)?;
-                    act_on(bench, member, act, &self.years.walls[wall].covers)
-                })
-            }
+            return Ok(());
         }
+        let (stand, covers) = (&mut self.stands[wall], &self.years.walls[wall].covers);
+        if act == Act::Strip {
+            // Nobody has asked how this wall stands before, so its bench may lie behind.
+            stand.advance_to(now).map_err(|_| LOST.to_owned())?;
+        }
+        let Some(look) = stand.looked_at(member)? else { return Ok(()) };
+        match stand {
+            _ if act == Act::Leave => stand.leave(member),
+            Stand::Shared(courses) => courses.act(member, doings(act, &look, covers)).map_err(|_| LOST.to_owned())?,
+            other => other.benches().try_for_each(|bench| {
+                alive(bench, member)?;
+                let doings = doings(act, &bench.look(member), covers);
+                doings.into_iter().try_for_each(|doing| bench.act(member, doing)).map_err(|_| LOST.to_owned())
+            })?,
+        }
+        Ok(())
     }
 
     fn record(&self, wall: usize, date: Date) -> Option<DayRecord> {
+        // Nobody reads the days of a start that is one of many.
+        if matches!(self.stands[wall], Stand::Shared(_)) {
+            return None;
+        }
         let look = self.stands[wall].look(self.member)?;
         let begins = self.index(self.years.hour_of_day(date, 0));
         let day = |hour: usize| (begins + hour) % self.years.joined.air_c.len();
@@ -301,40 +304,25 @@ impl Site for Columns<'_, '_, '_> {
     }
 }
 
-fn act_on(bench: &mut Bench, member: usize, act: Act, covers: &[Option<Cover>]) -> Result<(), String> {
-    let dry = bench.look(member).face_humidity < DRY_FACE_HUMIDITY;
-    let mut take = |action| bench.act(member, action).map_err(|_| LOST.to_owned());
+/// What an act is to the engine, on a wall as it stands.
+fn doings(act: Act, look: &Look, covers: &[Option<Cover>]) -> Vec<Action> {
     match act {
-        Act::Place(_) => {
-            if dry {
-                take(Action::DampDown(DAMP_DOWN_KG_M2))?;
-            }
-            take(Action::Throw)
-        }
-        Act::DampDown => take(Action::DampDown(DAMP_EVENING_KG_M2)),
-        Act::Strip => take(Action::Strip),
+        Act::Place(_) if look.face_humidity < DRY_FACE_HUMIDITY => vec![Action::DampDown(DAMP_DOWN_KG_M2), Action::Throw],
+        Act::Place(_) => vec![Action::Throw],
+        Act::DampDown => vec![Action::DampDown(DAMP_EVENING_KG_M2)],
+        Act::Strip => vec![Action::Strip],
         // More than the engine takes as a property of the face begins to be a coat, and nothing is asked of the face then.
-        Act::Limewash(number) if number < MOST_WASHES => take(Action::Limewash(WASH)),
-        Act::Limewash(_) => Ok(()),
-        Act::Hang(coat) => {
-            let Some(cover) = &covers[coat] else { return Ok(()) };
-            take(Action::Hang(cover.clone()))?;
-            if cover.wetted { take(Action::Wet(cover.holds_kg_m2)) } else { Ok(()) }
-        }
-        Act::Wet => {
-            let holds = covers.iter().flatten().map(|cover| cover.holds_kg_m2).fold(0.0, f64::max);
-            take(Action::Wet(holds))
-        }
-        Act::Strike => take(Action::Strike),
-        Act::TakeOff => take(Action::TakeOff),
-        Act::Mend => {
-            take(Action::Mist(MENDING_KG_M2))?;
-            take(Action::PressBack)
-        }
-        Act::Leave => {
-            bench.stop(member);
-            Ok(())
-        }
+        Act::Limewash(number) if number < MOST_WASHES => vec![Action::Limewash(WASH)],
+        Act::Limewash(_) | Act::Leave => Vec::new(),
+        Act::Hang(coat) => match &covers[coat] {
+            None => Vec::new(),
+            Some(cover) if cover.wetted => vec![Action::Hang(cover.clone()), Action::Wet(cover.holds_kg_m2)],
+            Some(cover) => vec![Action::Hang(cover.clone())],
+        },
+        Act::Wet => vec![Action::Wet(covers.iter().flatten().map(|cover| cover.holds_kg_m2).fold(0.0, f64::max))],
+        Act::Strike => vec![Action::Strike],
+        Act::TakeOff => vec![Action::TakeOff],
+        Act::Mend => vec![Action::Mist(MENDING_KG_M2), Action::PressBack],
     }
 }
 

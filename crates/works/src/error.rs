@@ -227,7 +227,7 @@ pub enum WorksError {
         why: String,
     },
     /// The person who asked has called it off.
-    #[error("The plan was called off before it was finished.")]
+    #[error("It was called off before it was finished; nothing comes of it, and nothing was written.")]
     Cancelled,
 }
 

@@ -73,22 +73,11 @@ impl<'a> Foreman<'a> {
         self.all_done(wall) && self.walls[wall].scaffold_to.is_some()
     }
 
-    /// True when something on the wall hangs on how it stands: it is prepared, its coats may go on, and it is not finished.
+    /// True when something on the wall hangs on how it stands: it is prepared, its coats may go on tomorrow at the latest, since it may be damped down
+    /// the evening before, and it is not finished.
     pub(crate) fn needs_curing(&self, wall: usize, date: Date) -> bool {
         let begun = self.walls[wall].done.len();
-        self.unfinished.is_none() && begun > 0 && (begun > 1 || date >= self.sheet.approved_from) && !self.finished(wall)
-    }
-
-    /// True when something may come to hang on how a wall stands before this day is over: the same, and a wall whose preparation may end
-    /// this day, since in its evening it may be damped down for the first coat.
-    pub(crate) fn may_need_curing(&self, wall: usize, date: Date) -> bool {
-        if self.needs_curing(wall, date) {
-            return true;
-        }
-        let book = &self.walls[wall];
-        let soonest = (0..self.gangs.len()).map(|gang| self.sheet.half_days(gang, &self.sheet.walls[wall].steps[0])).min().unwrap_or(0);
-        let worked = book.current.map_or(0, |current| current.half_days);
-        self.unfinished.is_none() && book.done.is_empty() && soonest.saturating_sub(worked) <= 2 && date >= self.sheet.approved_from
+        self.unfinished.is_none() && begun > 0 && (begun > 1 || add_days(date, 1) >= self.sheet.approved_from) && !self.finished(wall)
     }
 
     /// Before work: scaffold is shared out, ready coats are noted, covers whose days are over come down.

@@ -4,7 +4,6 @@
 mod accounts;
 mod almanac;
 mod answers;
-mod bare;
 mod before;
 mod book;
 mod calendar;
@@ -12,6 +11,7 @@ mod climates;
 mod column;
 mod columns;
 mod compare;
+mod courses;
 mod delivery;
 mod edges;
 mod ends;

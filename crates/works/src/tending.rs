@@ -5,7 +5,7 @@ use curing::Action;
 use jiff::civil::Date;
 
 use crate::calendar::add_days;
-use crate::columns::{Columns, LOST, Stand, alive};
+use crate::columns::Columns;
 use crate::fit::Shelter;
 use crate::protect::{Deed, Forecast, MIST_KG_M2, Policy, Screen, Screens, Sight, WET_H_PER_100_M2, decide, screens};
 use crate::sheet::JobSheet;
@@ -118,9 +118,8 @@ fn blown(site: &Columns, tending: &Tending, wall: usize, visit: &Visit, tended: 
 
 /// What the foreman sees and is told; nothing where no coat is on the wall.
 fn sight<'s>(site: &Columns<'s, '_, '_>, wall: usize, visit: &Visit, tended: &Tended) -> Result<Option<Sight<'s>>, String> {
-    let Stand::Stepped { bench, .. } = &site.stands[wall] else { return Ok(None) };
-    alive(bench, site.member)?;
-    let (look, years) = (bench.look(site.member), site.years);
+    let Some(look) = site.stands[wall].looked_at(site.member)? else { return Ok(None) };
+    let years = site.years;
     let Some((coat, model)) = look.coats.last().zip(years.walls[wall].coats.get(look.coats.len() - 1)) else { return Ok(None) };
     let time = &years.sheet.time;
     let mut next = add_days(visit.date, 1);
@@ -184,5 +183,5 @@ fn carry_out(site: &mut Columns, tending: &Tending, wall: usize, deed: Deed, ten
 
 fn act(site: &mut Columns, wall: usize, action: Action) -> Result<(), String> {
     let member = site.member;
-    site.stands[wall].benches().try_for_each(|bench| bench.act(member, action.clone()).map_err(|_| LOST.to_owned()))
+    site.stands[wall].take(member, &[action])
 }

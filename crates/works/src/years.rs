@@ -4,14 +4,13 @@
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use curing::{Bench, CoatModel, CuringError, Numerics, WallModel};
+use curing::{Bench, CoatModel, CuringError, WallModel};
 use jiff::civil::Date;
 use materials::{Catalogue, Cover};
 use rayon::prelude::*;
 use survey::Survey;
 use weather::{FaceClimate, RainRecord, Weather, WeatherYear};
 
-use crate::bare::BareWall;
 use crate::calendar::{add_days, days_between};
 use crate::climates::WallClimate;
 use crate::column::{coat_model, ends, wall_model};
@@ -22,13 +21,10 @@ use crate::protect::{ColumnModel, Errors, Foresight};
 use crate::sheet::{JobSheet, measured};
 use crate::tending::Tending;
 use crate::thumb::Rule;
-use crate::watch::Unreported;
 use crate::{Inputs, Loss, Specification, WallRun, Watch, WorksError, YearRun};
 
 /// Years stepped together in one bench, whose kernel runs them in lanes; within a block the walls are stepped side by side.
 const YEARS_IN_A_BLOCK: usize = 16;
-/// Members stepped together where starts are many.
-const WIDE_LANES: usize = 8;
 /// The bare wall is simulated from the survey, but never longer than this before the start.
 pub(crate) const LONGEST_BARE_DAYS: i64 = 365;
 /// Days of walls in weather years (walls × years × days from the survey to the end) up to which a job is planned in one go. Measured: the whole plan of
@@ -37,7 +33,7 @@ const MOST_WALL_DAYS: u64 = 1_000_000;
 
 /// One wall as the engine needs it.
 pub(crate) struct WallInYears {
-    model: WallModel,
+    pub(crate) model: WallModel,
     pub(crate) coats: Vec<CoatModel>,
     /// Cover hung after each coat; `None` where none hangs.
     pub(crate) covers: Vec<Option<Cover>>,
@@ -61,7 +57,7 @@ struct Kept {
 /// The job in the years of a place.
 pub(crate) struct Years<'a> {
     pub(crate) sheet: &'a JobSheet,
-    weather: &'a Weather,
+    pub(crate) weather: &'a Weather,
     pub(crate) walls: Vec<WallInYears>,
     /// The years' series, one after the other.
     pub(crate) joined: Arc<Joined>,
@@ -224,7 +220,7 @@ impl<'a> Years<'a> {
     pub(crate) fn run(&self, years: &[usize], watch: &dyn Watch) -> Result<(Vec<YearRun>, u64), WorksError> {
         let tally = Tally { watch, over: AtomicUsize::new(0), of: years.len() };
         let blocks: Result<Vec<(Vec<YearRun>, u64)>, WorksError> =
-            years.par_chunks(YEARS_IN_A_BLOCK).map(|block| self.run_block(block, &tally, None)).collect();
+            years.par_chunks(YEARS_IN_A_BLOCK).map(|block| self.run_block(block, &tally)).collect();
         let mut runs = Vec::new();
         let mut cell_steps = 0;
         for (block, steps) in blocks? {
@@ -234,49 +230,39 @@ impl<'a> Years<'a> {
         Ok((runs, cell_steps))
     }
 
-    /// The given years on walls whose bare time is lived through already, each wall's in its [`BareWall`]; side by side on one thread, watched by nobody
-    /// but for a wish to stop.
-    pub(crate) fn run_on(&self, years: &[usize], bare: &[BareWall], watch: &dyn Watch) -> Result<(Vec<YearRun>, u64), WorksError> {
-        let tally = Tally { watch: &Unreported(watch), over: AtomicUsize::new(0), of: years.len() };
-        self.run_block(years, &tally, Some(bare))
-    }
-
     /// Hours of the joined series at which some years' walls begin.
     pub(crate) fn first_hours(&self, years: &[usize]) -> Vec<usize> {
         years.iter().map(|&year| self.joined.begins[year] + hour_of(&self.weather.years[year], self.first_day)).collect()
     }
 
-    /// Every wall bare, through the given years; checkpoints are kept from a day on.
-    pub(crate) fn bare(&self, years: &[usize], keep_from: Date) -> Result<Vec<BareWall>, WorksError> {
-        let first_hours = self.first_hours(years);
-        let keep_from = usize::try_from(days_between(self.first_day, keep_from)).unwrap_or(0);
-        let walls = self.walls.iter().zip(&self.sheet.walls);
-        walls
-            .map(|(wall, sheet)| {
-                BareWall::new(&wall.model, &wall.climate, &first_hours, keep_from)
-                    .map_err(|error| WorksError::Engine { wall: sheet.slug.clone(), why: error.to_string() })
-            })
-            .collect()
+    /// Says which wall the engine refuses.
+    pub(crate) fn refused(&self, wall: usize, error: &CuringError) -> WorksError {
+        WorksError::Engine { wall: self.sheet.walls[wall].slug.clone(), why: error.to_string() }
     }
 
-    fn stands<'s>(&'s self, first_hours: &[usize], bare: Option<&'s [BareWall]>) -> Result<Vec<Stand<'s>>, WorksError> {
-        // Where all threads have a start each to live through, wide lanes cost less than they idle; no bit hangs on them.
-        let lanes = if bare.is_some() { WIDE_LANES } else { Numerics::default().lanes };
-        let numerics = Numerics { lanes, ..Numerics::default() };
-        let walls = self.walls.iter().zip(&self.sheet.walls).enumerate();
+    /// A bench of a wall, a member for each first hour.
+    pub(crate) fn bench(&self, wall: usize, first_hours: &[usize]) -> Result<Bench, WorksError> {
+        let model = &self.walls[wall];
+        let bench = Bench::new(&model.model, &model.coats, Arc::clone(&model.climate), first_hours);
+        bench.map_err(|error| self.refused(wall, &error))
+    }
+
+    fn stands(&self, first_hours: &[usize]) -> Result<Vec<Stand<'_>>, WorksError> {
+        let walls = self.walls.iter().enumerate();
         walls
-            .map(|(number, (wall, sheet))| match &wall.kept {
+            .map(|(number, wall)| match &wall.kept {
                 Some(kept) => Ok(Stand::Kept { days: &kept.days, placed: vec![None; first_hours.len()] }),
-                None => Bench::with_numerics(&wall.model, &wall.coats, Arc::clone(&wall.climate), first_hours, numerics)
-                    .and_then(|bench| Ok(Stand::stepped(bench, wall.sides(first_hours)?, bare.map(|bare| &bare[number]))))
-                    .map_err(|error| WorksError::Engine { wall: sheet.slug.clone(), why: error.to_string() }),
+                None => {
+                    let ends = wall.sides(first_hours).map_err(|error| self.refused(number, &error))?;
+                    Ok(Stand::Stepped { bench: Box::new(self.bench(number, first_hours)?), ends, hour: 0 })
+                }
             })
             .collect()
     }
 
-    fn run_block(&self, years: &[usize], tally: &Tally, bare: Option<&[BareWall]>) -> Result<(Vec<YearRun>, u64), WorksError> {
+    fn run_block(&self, years: &[usize], tally: &Tally) -> Result<(Vec<YearRun>, u64), WorksError> {
         let first_hours = self.first_hours(years);
-        let mut stands = self.stands(&first_hours, bare)?;
+        let mut stands = self.stands(&first_hours)?;
         let mut foremen: Vec<Foreman> = years.iter().map(|_| Foreman::new(self.sheet)).collect();
         let hours = decision_hours(self.sheet);
         let mut date = self.sheet.start;
@@ -286,23 +272,21 @@ impl<'a> Years<'a> {
             if tally.watch.cancelled() {
                 return Err(WorksError::Cancelled);
             }
-            if bare.is_some() {
-                let today = usize::try_from(days_between(self.first_day, date)).unwrap_or(0);
-                wake(&mut stands, &foremen, date, today);
-            }
+            // Whoever was over before this day does nothing more, so that how a year ends hangs on no other.
+            let here: Vec<usize> = (0..foremen.len()).filter(|&member| !foremen[member].over()).collect();
             for &hour in &hours {
-                bring(&mut stands, &foremen, date, self.hour_of_day(date, hour));
-                for (member, foreman) in foremen.iter_mut().enumerate() {
+                self.bring(&mut stands, &foremen, date, self.hour_of_day(date, hour))?;
+                for &member in &here {
                     let mut site = self.site(&mut stands, (member, years[member]), self.hour_of_day(date, hour), first_hours[member]);
-                    decide(self.sheet, foreman, date, hour, &mut site);
+                    decide(self.sheet, &mut foremen[member], date, hour, &mut site);
                 }
             }
-            bring(&mut stands, &foremen, date, self.hour_of_day(add_days(date, 1), 0));
-            for (member, foreman) in foremen.iter_mut().enumerate() {
-                let now = self.hour_of_day(add_days(date, 1), 0);
+            let now = self.hour_of_day(add_days(date, 1), 0);
+            self.bring(&mut stands, &foremen, date, now)?;
+            for &member in &here {
                 let site = self.site(&mut stands, (member, years[member]), now, first_hours[member]);
-                foreman.close(date, &site);
-                if foreman.unfinished.is_some() {
+                foremen[member].close(date, &site);
+                if foremen[member].unfinished.is_some() {
                     stands.iter_mut().for_each(|stand| stand.leave(member));
                 }
             }
@@ -320,6 +304,14 @@ impl<'a> Years<'a> {
         Ok((runs, cell_steps))
     }
 
+    /// Steps the walls on which something hangs to an hour. A wall that no foreman has prepared yet is left where it stands, and caught up in one go when
+    /// the first of them asks how it is.
+    fn bring(&self, stands: &mut [Stand], foremen: &[Foreman], date: Date, hour: usize) -> Result<(), WorksError> {
+        let asked = |wall: usize| foremen.iter().any(|foreman| foreman.needs_curing(wall, date));
+        let due = stands.par_iter_mut().enumerate().filter(|(wall, _)| asked(*wall));
+        due.map(|(wall, stand)| stand.advance_to(hour).map_err(|error| self.refused(wall, &error))).collect()
+    }
+
     /// Hours from the first day's midnight (series time) to an hour of the civil day.
     pub(crate) fn hour_of_day(&self, date: Date, civil_hour: usize) -> usize {
         let days = days_between(self.first_day, date).max(0);
@@ -333,7 +325,8 @@ impl<'a> Years<'a> {
         self.sheet.time.ahead_h(date, self.weather.site.utc_offset_h)
     }
 
-    fn site<'s, 'w>(
+    /// A wall's site of one member.
+    pub(crate) fn site<'s, 'w>(
         &'s self,
         stands: &'s mut [Stand<'w>],
         (member, year): (usize, usize),
@@ -358,24 +351,6 @@ impl Tally<'_> {
             self.watch.progress("programme", over, self.of);
         }
     }
-}
-
-/// Steps the walls on which something hangs to an hour. A wall that no foreman has prepared yet is left where it stands, and caught up in one go when
-/// the first of them asks how it is.
-fn bring(stands: &mut [Stand], foremen: &[Foreman], date: Date, hour: usize) {
-    stands
-        .par_iter_mut()
-        .enumerate()
-        .filter(|(wall, stand)| foremen.iter().any(|foreman| foreman.needs_curing(*wall, date)) || stand.is_any_awake())
-        .for_each(|(_, stand)| stand.advance_to(hour));
-}
-
-/// In the morning, takes up from its bare time every wall on which something may hang this day for the first time.
-fn wake(stands: &mut [Stand], foremen: &[Foreman], date: Date, today: usize) {
-    stands.par_iter_mut().enumerate().for_each(|(wall, stand)| {
-        let due = foremen.iter().enumerate().filter(|(_, foreman)| foreman.may_need_curing(wall, date));
-        stand.wake(due.map(|(member, _)| member), today);
-    });
 }
 
 /// Hour of a year at which a civil date begins, by month and day; 29 February becomes 1 March in a year without it.

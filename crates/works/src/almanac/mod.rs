@@ -1,30 +1,27 @@
 //! The almanac: the whole job begun in every week of a year, lived through in every weather year by the programme's own foreman with the engine behind
-//! him: odds, days, money and coats lost for each start, and the last safe first coat of each wall. The bare walls are lived through once and taken up
-//! by every start on the day it needs them, which changes no bit of any course. It must never decide otherwise than the programme does.
+//! him: odds, days, money and coats lost for each start, and the last safe first coat of each wall. Starts whose walls have had the same history follow the
+//! same columns, which changes no bit of any course. It must never decide otherwise than the programme does.
 
+mod life;
 mod safe;
 mod week;
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicUsize, Ordering};
 
 use jiff::civil::Date;
-use rayon::prelude::*;
 use reckoning::Money;
 use serde::Serialize;
 use survey::Slug;
 use weather::Weather;
 
-use crate::bare::BareWall;
+use crate::almanac::life::{Life, Lived};
 use crate::calendar::{add_days, days_between};
 use crate::climates::climates;
 use crate::pricing::Pricing;
 use crate::road::Stages;
 use crate::years::{Joined, Years};
-use crate::{GateItem, Inputs, WaitReason, Watch, WorksError, YearRun, gate};
+use crate::{GateItem, Inputs, WaitReason, Watch, WorksError, gate};
 
-/// Weather years lived side by side by one thread.
-const YEARS_IN_A_PART: usize = 8;
 /// Starts in a year.
 pub const WEEKS: usize = 52;
 
@@ -84,6 +81,34 @@ impl SeasonWeek {
     /// Years finished by a day.
     pub fn finished_by(&self, date: Date) -> u32 {
         self.runs.iter().filter(|run| run.finished.is_some_and(|finished| finished <= date)).count() as u32
+    }
+
+    /// Years finished by the end of each month, from the month of the first finish to that of the last; nothing where no year finishes.
+    pub fn by_month_end(&self) -> Vec<(Date, u32)> {
+        let finishes = || self.runs.iter().filter_map(|run| run.finished);
+        let (Some(mut end), Some(last)) = (finishes().min().map(Date::last_of_month), finishes().max().map(Date::last_of_month)) else {
+            return Vec::new();
+        };
+        let mut told = vec![(end, self.finished_by(end))];
+        while end < last {
+            end = add_days(end, 1).last_of_month();
+            told.push((end, self.finished_by(end)));
+        }
+        told
+    }
+}
+
+impl Season {
+    /// Starts one after the other that ask for the same protection, first and last, with it in words.
+    pub fn protections(&self) -> Vec<(Date, Date, &str)> {
+        let mut told: Vec<(Date, Date, &str)> = Vec::new();
+        for week in &self.weeks {
+            match told.last_mut() {
+                Some((_, last, words)) if *words == week.protection => *last = week.start,
+                _ => told.push((week.start, week.start, &week.protection)),
+            }
+        }
+        told
     }
 }
 
@@ -149,7 +174,15 @@ pub fn season(inputs: &Inputs, weather: &Weather, watch: &dyn Watch) -> Result<S
 pub fn season_of(inputs: &Inputs, weather: &Weather, weeks: usize, watch: &dyn Watch) -> Result<Season, WorksError> {
     let first = first_start(inputs);
     let joined = Arc::new(Joined::of(weather, inputs.seed)?);
-    let starts = (0..weeks.max(1)).map(|week| Start::new(inputs, add_days(first, 7 * week as i64))).collect::<Result<Vec<_>, _>>()?;
+    let weeks = weeks.max(1);
+    let mut starts = Vec::with_capacity(weeks);
+    for week in 0..weeks {
+        if watch.cancelled() {
+            return Err(WorksError::Cancelled);
+        }
+        watch.progress("starts specified", week, weeks);
+        starts.push(Start::new(inputs, add_days(first, 7 * week as i64))?);
+    }
     let own = Stages::of(&at(inputs, inputs.window.start))?;
     let faces = climates(&own.sheet, &own.survey, weather)?;
     let mut years = Vec::new();
@@ -160,30 +193,8 @@ pub fn season_of(inputs: &Inputs, weather: &Weather, weeks: usize, watch: &dyn W
     // All starts go on from the same bare walls, so these begin on the same day.
     let begins = years.iter().map(|years| years.first_day).min().unwrap_or(first);
     years.iter_mut().for_each(|years| years.first_day = begins);
-    let mut runs: Vec<Vec<YearRun>> = vec![Vec::new(); starts.len()];
-    let mut cell_steps = 0;
     let numbers: Vec<usize> = (0..weather.years.len()).collect();
-    let done = AtomicUsize::new(0);
-    let of = starts.len() * numbers.chunks(YEARS_IN_A_PART).count();
-    for part in numbers.chunks(YEARS_IN_A_PART) {
-        let bare = years[0].bare(part, first)?;
-        let lived = years
-            .par_iter()
-            .map(|years| {
-                let lived = years.run_on(part, &bare, watch);
-                watch.progress("start weeks", done.fetch_add(1, Ordering::Relaxed) + 1, of);
-                lived
-            })
-            .collect::<Result<Vec<_>, WorksError>>()?;
-        for (all, (now, steps)) in runs.iter_mut().zip(lived) {
-            all.extend(now);
-            cell_steps += steps;
-        }
-        cell_steps += bare.iter().map(BareWall::cell_steps).sum::<u64>();
-    }
-    if watch.cancelled() {
-        return Err(WorksError::Cancelled);
-    }
+    let Lived { runs, cell_steps } = Life::new(&years, watch)?.live(&numbers)?;
     let told = starts.iter().zip(&runs).map(|(start, runs)| week::week(start, runs)).collect::<Result<Vec<_>, _>>()?;
     let walls = safe::walls(&own, first, weeks, &runs);
     let no_odds = if weather.gives_odds() { None } else { Some(week::no_odds(weather)) };

@@ -31,7 +31,7 @@ pub(crate) fn walls(stages: &Stages, first: Date, weeks: usize, runs: &[Vec<Year
             let weeks = wall_weeks(number, first, weeks, runs);
             let (last_safe, safe_again) = turns(&weeks);
             let faces_deg = found.iter().find(|wall| wall.slug == sheet.slug).map_or(0.0, |wall| wall.faces_deg);
-            let says = says(&sheet.name, &weeks, last_safe, safe_again);
+            let says = says(&format!("{}, facing {}", sheet.name, survey::compass(faces_deg)), &weeks, last_safe, safe_again);
             WallSeason { slug: sheet.slug.clone(), name: sheet.name.clone(), faces_deg, weeks, last_safe, safe_again, says }
         })
         .collect()

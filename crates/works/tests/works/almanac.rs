@@ -19,14 +19,15 @@ fn inputs() -> works::Inputs {
     inputs
 }
 
-// A week of the almanac is what a plan of that start says: the bare walls are shared between starts without changing a bit.
+// A week of the almanac is what a plan of that start says: starts whose walls have had the same history share them without changing a bit, through a
+// winter in which many wait for the same spring, and out of it.
 #[test]
 fn a_start_week_is_the_plan_of_that_start() {
     let years = weather::invented::years(7, 10).unwrap();
-    let season = season_of(&inputs(), &years, 8, &Unwatched).unwrap();
+    let season = season_of(&inputs(), &years, 48, &Unwatched).unwrap();
     let first = date(2026, 5, 4);
     assert_eq!((season.weeks[0].start, season.weeks[4].start, season.own), (first, date(2026, 6, 1), Some(4)));
-    for number in [0, 4, 7] {
+    for number in [0, 4, 7, 23, 30, 31, 37, 44] {
         let week = &season.weeks[number];
         let mut inputs = inputs();
         inputs.window.start = week.start;
@@ -38,48 +39,117 @@ fn a_start_week_is_the_plan_of_that_start() {
         let odds = plan.programme.odds.unwrap();
         assert_eq!(season.weeks[number].finished_by(odds.eight_in_ten), odds.eight_in_ten_years);
     }
-    let threads = rayon::ThreadPoolBuilder::new().num_threads(3).build().unwrap();
-    assert_eq!(threads.install(|| season_of(&inputs(), &years, 8, &Unwatched).unwrap()), season);
+    for threads in [1, 3] {
+        let threads = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        assert_eq!(threads.install(|| season_of(&inputs(), &years, 48, &Unwatched).unwrap()), season);
+    }
 }
 
-// The trade: lime is thrown in spring and early summer, so that it has its weeks before the frost; begun on a north wall in autumn it takes longer, and
-// somewhere before winter the first coat ceases to be safe (lime and building guides print a last throw between mid August and end of September).
+/// One wall that faces so many degrees from north, surveyed and planned in early April.
+fn facing(faces_deg: f64) -> works::Inputs {
+    let mut inputs = job(&["north"]).inputs;
+    inputs.building.walls[0].faces_deg = faces_deg;
+    inputs.building.surveyed_on = "2026-04-01".to_owned();
+    inputs.about.dated = date(2026, 4, 6);
+    inputs.before.panel = Some(PanelState::Approved);
+    inputs.system.cover.value = "damp-hessian".to_owned();
+    inputs
+}
+
+// The trade: lime is thrown in spring and early summer, so that it has its weeks before the frost; begun on a north wall in autumn it takes longer, costs
+// more, and somewhere before winter the first coat ceases to be safe. Lime and building guides print a last throw between mid August and end of September
+// (from memory); ours lies a few days beyond, asserted as a miss, and before the season of frost in the rules of good practice (15 October).
 #[test]
 fn an_autumn_start_on_a_north_wall_loses_to_spring() {
-    let mut north = job(&["north"]).inputs;
-    north.building.surveyed_on = "2026-04-01".to_owned();
-    north.about.dated = date(2026, 4, 6);
-    north.before.panel = Some(PanelState::Approved);
-    north.system.cover.value = "damp-hessian".to_owned();
-    let years = weather::invented::years(1, 10).unwrap();
-    let season = season_of(&north, &years, 34, &Unwatched).unwrap();
+    let years = weather::invented::years(1, 12).unwrap();
+    let season = season_of(&facing(0.0), &years, 34, &Unwatched).unwrap();
     let week = |month, day| season.weeks.iter().find(|week| week.start >= date(2026, month, day)).unwrap();
-    let (spring, autumn) = (week(5, 1), week(10, 15));
     let middle = |week: &works::SeasonWeek| week.days.0.unwrap_or(u32::MAX);
-    println!("north wall: begun in May {} days in the middle year, in mid October {}", middle(spring), middle(autumn));
-    assert!(middle(spring) + 14 <= middle(autumn), "{} against {} days", middle(spring), middle(autumn));
-    assert!(spring.cost.1.as_ref().map(|cost| cost.amount) < autumn.cost.1.as_ref().map(|cost| cost.amount) || autumn.cost.1.is_none());
-    let last = season.walls[0].last_safe.unwrap();
-    println!("{}", season.walls[0].says);
-    assert!((date(2026, 8, 1)..=date(2026, 10, 20)).contains(&last), "{last}");
+    let cost = |week: &works::SeasonWeek| week.cost.0.as_ref().map_or(f64::INFINITY, reckoning::Money::to_f64);
+    let spring: Vec<_> = [(4, 20), (5, 1), (5, 15)].map(|(month, day)| week(month, day)).to_vec();
+    let autumn: Vec<_> = [(10, 1), (10, 15), (11, 1)].map(|(month, day)| week(month, day)).to_vec();
+    for (spring, autumn) in spring.iter().zip(&autumn) {
+        println!(
+            "north wall: begun on {} {} days and {:.0} in the middle year, on {} {} days and {:.0}",
+            spring.start,
+            middle(spring),
+            cost(spring),
+            autumn.start,
+            middle(autumn),
+            cost(autumn)
+        );
+    }
+    // Every autumn start against every spring start.
+    for (spring, autumn) in spring.iter().flat_map(|spring| autumn.iter().map(move |autumn| (spring, autumn))) {
+        assert!(middle(spring) < middle(autumn), "{}: {}; {}: {}", spring.start, middle(spring), autumn.start, middle(autumn));
+        assert!(cost(spring) < cost(autumn), "{}: {}; {}: {}", spring.start, cost(spring), autumn.start, cost(autumn));
+        assert!(spring.finished_by(date(2026, 10, 14)) > autumn.finished_by(date(2026, 10, 14)));
+    }
+    assert!(middle(spring[1]) + 14 <= middle(autumn[1]));
+    let wall = &season.walls[0];
+    println!("{}", wall.says);
+    assert!(wall.says.starts_with("North wall, facing north: the last safe first coat"), "{}", wall.says);
+    let last = wall.last_safe.unwrap();
+    assert!((date(2026, 10, 1)..=date(2026, 10, 14)).contains(&last), "{last}; within the guides' time it would be no miss: say so");
 }
 
-// The trade: a throw of one day stands about a fortnight in the programme with its coat gaps. Range of all coats of the job, May to August.
+// Each wall has a last safe start by the way it faces. Where rain is driven from the south-west, what faces west takes it and has to be begun sooner than
+// what has its back to it (direction only; common practice, no source).
+#[test]
+fn the_weather_side_ceases_to_be_safe_before_the_lee() {
+    let years = weather::invented::years(1, 12).unwrap();
+    let last = |faces_deg: f64| {
+        let season = season_of(&facing(faces_deg), &years, 34, &Unwatched).unwrap();
+        println!("{}", season.walls[0].says);
+        season.walls[0].last_safe.unwrap()
+    };
+    let (lee, weather_side) = (last(45.0), last(225.0));
+    assert!(weather_side.until(lee).unwrap().get_days() >= 14, "{weather_side} and {lee}");
+}
+
+// The odds of being done by a date grow month by month, and end with the years that finish at all; every start has its protection told once.
+#[test]
+fn odds_by_date_and_protection_stand_for_every_start() {
+    let years = weather::invented::years(3, 10).unwrap();
+    let season = season_of(&inputs(), &years, 6, &Unwatched).unwrap();
+    for week in &season.weeks {
+        let by = week.by_month_end();
+        assert!(by.windows(2).all(|pair| pair[0].0 < pair[1].0 && pair[0].1 <= pair[1].1), "{by:?}");
+        assert!(by[0].1 > 0 && by.last().unwrap().1 == week.finished_years, "{by:?}");
+        assert!(by.iter().all(|&(end, _)| end == end.last_of_month()));
+        let told = season.protections();
+        assert_eq!(told.iter().filter(|(first, last, _)| (*first..=*last).contains(&week.start)).count(), 1);
+    }
+}
+
+// The trade says two things: a day's throw stands about a fortnight in the programme with its coat gap, and a week between coats is the least, a fortnight
+// when it is cold (common practice, no source). Ranges of all coats of the job in twelve years, begun in March, June and October: in March and October the
+// middle lies within three days of a fortnight. In June it does not: there the least week and what is left of the next are all, and that is asserted as a miss.
 #[test]
 fn a_day_of_throwing_takes_about_a_fortnight_with_its_gap() {
     let years = weather::invented::years(1, 12).unwrap();
-    let plan = plan(&inputs(), Some(&years), &Unwatched).unwrap();
-    let mut gaps = Vec::new();
-    for wall in plan.programme.runs.iter().flat_map(|run| &run.walls) {
-        for pair in wall.tasks[1..].windows(2) {
-            gaps.push(pair[0].from.until(pair[1].from).unwrap().get_days());
+    let fortnight = 11..=17;
+    for (month, name) in [(3, "March"), (6, "June"), (10, "October")] {
+        let mut inputs = inputs();
+        inputs.window.start = date(2027, month, 1);
+        inputs.scaffold.from = Known::answered(inputs.window.start);
+        let plan = plan(&inputs, Some(&years), &Unwatched).unwrap();
+        let mut gaps = Vec::new();
+        for wall in plan.programme.runs.iter().flat_map(|run| &run.walls) {
+            for pair in wall.tasks[1..].windows(2) {
+                gaps.push(pair[0].from.until(pair[1].from).unwrap().get_days());
+            }
+        }
+        gaps.sort_unstable();
+        let (low, middle, high) = (gaps[gaps.len() / 10], gaps[gaps.len() / 2], gaps[gaps.len() * 9 / 10]);
+        println!("begun in {name}, from one throw to the next: {low} to {high} days in 8 of 10, {middle} in the middle");
+        assert!(low >= 7, "{name}: {low}");
+        if month == 6 {
+            assert!((7..11).contains(&middle), "June: {middle}; a fortnight is no longer missed: say so");
+        } else {
+            assert!(fortnight.contains(&middle), "{name}: {middle}");
         }
     }
-    gaps.sort_unstable();
-    let (low, middle, high) = (gaps[gaps.len() / 10], gaps[gaps.len() / 2], gaps[gaps.len() * 9 / 10]);
-    println!("from one throw to the next: {low} to {high} days in 8 of 10, {middle} in the middle");
-    assert!((8..=16).contains(&middle), "{middle}");
-    assert!(low >= 7);
 }
 
 struct Stops;

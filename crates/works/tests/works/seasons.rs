@@ -67,6 +67,25 @@ fn a_dry_day_is_thrown_on() {
     assert!(programme.cell_steps > 0);
 }
 
+// How a year ends hangs on no other: a year of frost in which the job is given up is the same alone and beside one that is rained off until September and
+// goes on into the winter.
+#[test]
+fn a_year_that_is_given_up_is_the_same_beside_another() {
+    let mut frosty = dull(2026);
+    frosty.air_c.iter_mut().for_each(|air_c| *air_c = -3.0);
+    let mut wet = dull(2027);
+    wet.rain_mm[..255 * 24].iter_mut().for_each(|rain_mm| *rain_mm = 2.0);
+    let run = |years: Vec<WeatherYear>| {
+        let mut run = bare_job().programme_in(Some(&weather(Kind::Invented, years))).unwrap().runs.swap_remove(0);
+        // Days are kept of the middle year alone.
+        run.walls.iter_mut().for_each(|wall| wall.days.clear());
+        run
+    };
+    let alone = run(vec![frosty.clone()]);
+    assert!(alone.unfinished.is_some() && alone.finished.is_none());
+    assert_eq!(run(vec![frosty, wet]), alone);
+}
+
 #[test]
 fn rain_on_given_days_holds_the_throw() {
     let programme = run(|year| {
