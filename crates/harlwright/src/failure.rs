@@ -7,6 +7,8 @@ use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, Na
 
 /// Exit code for bad input, as promised in the help.
 const BAD_INPUT: u8 = 2;
+/// Exit code of a program that was called off, as shells have it: 128 and the number of the signal.
+pub const CALLED_OFF: u8 = 130;
 
 /// A failure.
 #[derive(Debug)]
@@ -18,6 +20,8 @@ pub enum Failure {
     },
     /// The machine would not: a folder that cannot be written, a full disk.
     Machine(String),
+    /// The person who asked has called it off.
+    CalledOff(String),
     /// Already told in full; only the exit code is left to give.
     Told,
 }
@@ -70,16 +74,26 @@ impl Failure {
     pub fn tell(&self) {
         match self {
             Self::Input { problems } => tell_problems(problems),
-            Self::Machine(message) => eprintln!("{message}"),
+            Self::Machine(message) | Self::CalledOff(message) => eprintln!("{message}"),
             Self::Told => {}
         }
     }
 
-    /// 2 for bad input, 1 for the machine.
+    /// 2 for bad input, 1 for the machine, 130 for what was called off.
     pub fn exit_code(&self) -> ExitCode {
         match self {
             Self::Input { .. } | Self::Told => ExitCode::from(BAD_INPUT),
             Self::Machine(_) => ExitCode::FAILURE,
+            Self::CalledOff(_) => ExitCode::from(CALLED_OFF),
+        }
+    }
+}
+
+impl From<works::WorksError> for Failure {
+    fn from(error: works::WorksError) -> Self {
+        match error {
+            works::WorksError::Cancelled => Self::CalledOff(error.to_string()),
+            other => Self::input(other.to_string(), ""),
         }
     }
 }

@@ -1,9 +1,29 @@
-//! Progress on stderr while long work runs. Silent when asked, when stderr is no terminal, and once the work is done.
+//! Progress on stderr while long work runs. Silent when asked, when stderr is no terminal, and once the work is done. Whoever interrupts the work (Ctrl-C)
+//! calls it off: it ends with a sentence; who interrupts again ends the program.
 
 use std::io::IsTerminal;
+use std::sync::Once;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressStyle};
+
+/// Somebody has interrupted the work.
+static CALLED_OFF: AtomicBool = AtomicBool::new(false);
+
+/// Listens for an interruption from the first work on that can be called off; without it an interruption ends the program as ever.
+fn listen() {
+    static LISTENS: Once = Once::new();
+    LISTENS.call_once(|| {
+        let interrupted = || {
+            if CALLED_OFF.swap(true, Ordering::Relaxed) {
+                std::process::exit(i32::from(crate::failure::CALLED_OFF));
+            }
+        };
+        // Where nothing can listen, an interruption ends the program as ever.
+        let _ = ctrlc::set_handler(interrupted);
+    });
+}
 
 /// A line of progress.
 pub struct Bar(Option<ProgressBar>);
@@ -39,6 +59,7 @@ impl works::Watch for Bar {
     }
 
     fn cancelled(&self) -> bool {
-        false
+        listen();
+        CALLED_OFF.load(Ordering::Relaxed)
     }
 }

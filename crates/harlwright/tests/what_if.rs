@@ -3,6 +3,9 @@
 
 mod support;
 
+use std::process::{Command, Stdio};
+use std::time::{Duration, Instant};
+
 use support::{demo, folder, harlwright};
 
 #[test]
@@ -61,4 +64,29 @@ fn a_season_without_weather_says_what_is_wanting() {
     let said = harlwright(&["season".as_ref(), job.as_os_str()]);
     assert_eq!(said.code, 2);
     assert!(said.err.contains("names no weather"), "{}", said.err);
+}
+
+// A year of the demonstration takes many seconds: interrupted in the midst, it ends soon with a sentence, and the picture it was to write is not there.
+#[cfg(unix)]
+#[test]
+fn a_season_that_is_interrupted_ends_with_a_sentence_and_no_half_file() {
+    let picture = folder("interrupted").join("season.svg");
+    let mut season = Command::new(env!("CARGO_BIN_EXE_harlwright"))
+        .args(["season".as_ref(), demo().as_os_str(), "--svg".as_ref(), picture.as_os_str()])
+        .env("NO_COLOR", "1")
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    // It listens once it lives through the first day; before that an interruption ends it by itself.
+    std::thread::sleep(Duration::from_secs(4));
+    assert!(season.try_wait().unwrap().is_none(), "it is over before anybody could interrupt it");
+    let began = Instant::now();
+    assert!(Command::new("kill").args(["-INT", &season.id().to_string()]).status().unwrap().success());
+    let said = season.wait_with_output().unwrap();
+    println!("ended {:.1} s after it was interrupted", began.elapsed().as_secs_f64());
+    let (out, err) = (String::from_utf8_lossy(&said.stdout), String::from_utf8_lossy(&said.stderr));
+    assert_eq!(said.status.code(), Some(130), "{out}{err}");
+    assert!(out.is_empty() && err.contains("called off before it was finished"), "{out}{err}");
+    assert!(!picture.exists());
 }

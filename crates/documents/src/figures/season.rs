@@ -44,17 +44,19 @@ impl Place {
     }
 }
 
-/// A panel of two values a week: a mark at the middle year and a line up to what 8 years in 10 do not pass.
+/// A panel of two values a week: a mark at the middle year and a line up to what 8 years in 10 do not pass, over a faint mark for every year.
 struct Panel<'w> {
     title: [&'w str; 2],
     values: Vec<(Option<f64>, Option<f64>)>,
+    /// By week, the value of every year.
+    years: Vec<Vec<f64>>,
     unit: &'w dyn Fn(f64) -> String,
 }
 
 fn panel(canvas: &mut Canvas, theme: &Theme, place: &Place, told: &Panel, top: f64) -> f64 {
     let size = place.size;
     let height = size * 7.0;
-    let all = || told.values.iter().flat_map(|(middle, eight)| [*middle, *eight]).flatten();
+    let all = || told.values.iter().flat_map(|(middle, eight)| [*middle, *eight]).flatten().chain(told.years.iter().flatten().copied());
     let (low, high) = all().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
     let base = top + height;
     canvas.text(0.0, top + size * 2.3, told.title[0], Hand::bold(theme));
@@ -73,6 +75,9 @@ fn panel(canvas: &mut Canvas, theme: &Theme, place: &Place, told: &Panel, top: f
     }
     for (week, (middle, eight)) in told.values.iter().enumerate() {
         let x = place.middle(week);
+        for year in told.years.get(week).into_iter().flatten() {
+            canvas.line((x - place.step * 0.3, y(*year)), (x + place.step * 0.3, y(*year)), theme.graphite, theme.rule * 0.4);
+        }
         if let (Some(middle), Some(eight)) = (middle, eight) {
             canvas.line((x, y(*middle)), (x, y(*eight)), theme.ochre, theme.heavy);
         }
@@ -89,7 +94,17 @@ fn panel(canvas: &mut Canvas, theme: &Theme, place: &Place, told: &Panel, top: f
 
 fn days(canvas: &mut Canvas, theme: &Theme, place: &Place, season: &Season, top: f64) -> f64 {
     let of = |week: &SeasonWeek| (week.days.0.map(f64::from), week.days.1.map(f64::from));
-    let told = Panel { title: ["Days to finish", ""], values: season.weeks.iter().map(of).collect(), unit: &|value| format!("{value:.0}") };
+    let years = |week: &SeasonWeek| {
+        let first = week.start;
+        let days = week.runs.iter().filter_map(|run| run.finished).filter_map(|last| first.until(last).ok());
+        days.map(|span| f64::from(span.get_days()) + 1.0).collect()
+    };
+    let told = Panel {
+        title: ["Days to finish", "each year a dash"],
+        values: season.weeks.iter().map(of).collect(),
+        years: season.weeks.iter().map(years).collect(),
+        unit: &|value| format!("{value:.0}"),
+    };
     panel(canvas, theme, place, &told, top)
 }
 
@@ -100,7 +115,8 @@ fn money(canvas: &mut Canvas, theme: &Theme, place: &Place, season: &Season, top
         (amount(&week.cost.0), amount(&week.cost.1))
     };
     let unit = |value: f64| format!("{mark}{:.1} k", value / 1000.0);
-    let told = Panel { title: ["Cost", "before tax"], values: season.weeks.iter().map(of).collect(), unit: &unit };
+    let values = season.weeks.iter().map(of).collect();
+    let told = Panel { title: ["Cost", "before tax"], values, years: Vec::new(), unit: &unit };
     panel(canvas, theme, place, &told, top)
 }
 
@@ -133,7 +149,10 @@ fn redone(canvas: &mut Canvas, theme: &Theme, place: &Place, season: &Season, to
 fn safe(canvas: &mut Canvas, theme: &Theme, place: &Place, season: &Season, wall: &WallSeason, top: f64) -> f64 {
     let size = place.size;
     let tall = size * 1.1;
-    canvas.text(0.0, top + tall * 0.85, &super::cut(&wall.name, super::Face::Sans, size, place.left - size), Hand::plain(theme));
+    let letters: String = survey::compass(wall.faces_deg).split('-').filter_map(|word| word.chars().next()).collect();
+    let room = place.left - size * 1.4 - width(&letters.to_uppercase(), super::Face::Sans, size);
+    canvas.text(0.0, top + tall * 0.85, &super::cut(&wall.name, super::Face::Sans, size, room), Hand::plain(theme));
+    canvas.text(place.left - size * 0.5, top + tall * 0.85, &letters.to_uppercase(), Hand::soft(theme).end());
     for (number, week) in wall.weeks.iter().enumerate().take(season.weeks.len()) {
         let (fill, stroke) = match week.is_safe() {
             Some(true) => (theme.straightening, theme.graphite),
@@ -202,8 +221,8 @@ fn describe(season: &Season) -> String {
     let span: Option<(Date, Date)> = season.weeks.first().zip(season.weeks.last()).map(|(first, last)| (first.start, last.start));
     let span = span.map_or(String::new(), |(first, last)| format!(" from {} to {}", words::full_day(first), words::full_day(last)));
     format!(
-        "Start weeks{span} in {} weather years: days to finish and cost, a mark at the middle year and a line to what 8 years in 10 do not pass, the years \
-         in which a coat is redone, and the weeks in which each wall's first coat is safe. {} {}",
+        "Start weeks{span} in {} weather years: days to finish and cost, a mark at the middle year and a line to what 8 years in 10 do not pass, of the days a \
+         dash for each year, the years in which a coat is redone, and the weeks in which each wall's first coat is safe. {} {}",
         season.years,
         season.sentence,
         walls.join(" ")

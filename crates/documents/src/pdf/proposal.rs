@@ -75,7 +75,7 @@ fn walls(plan: &Plan, drawings: &mut Drawings) -> Value {
         .map(|(index, (wall, measured))| {
             json!([
                 format!("{} {}", index + 1, wall.name),
-                compass(wall.faces_deg),
+                survey::compass(wall.faces_deg),
                 format!("{:.1}", measured.net_m2),
                 format!("{:.1}", measured.reveal_m2),
                 format!("{:.0} to {:.0} mm", measured.relief.percentiles_m[0] * 1000.0, measured.relief.percentiles_m[2] * 1000.0),
@@ -114,29 +114,6 @@ fn stone_words(plan: &Plan) -> String {
     }
     let parts: Vec<String> = stones.iter().map(|(stone, walls)| format!("{stone}: {}", words::listed(walls))).collect();
     format!("{}.", parts.join("; "))
-}
-
-/// The way a wall faces, as one of sixteen points of the compass.
-fn compass(bearing_deg: f64) -> &'static str {
-    const POINTS: [&str; 16] = [
-        "north",
-        "north-north-east",
-        "north-east",
-        "east-north-east",
-        "east",
-        "east-south-east",
-        "south-east",
-        "south-south-east",
-        "south",
-        "south-south-west",
-        "south-west",
-        "west-south-west",
-        "west",
-        "west-north-west",
-        "north-west",
-        "north-north-west",
-    ];
-    POINTS[((bearing_deg.rem_euclid(360.0) / 22.5).round() as usize) % 16]
 }
 
 /// The coats: the section of the first wall and of the first that is built up otherwise, each kind of coat once, and its thickness wall by wall.

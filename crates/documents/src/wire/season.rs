@@ -1,5 +1,7 @@
 //! season/1: the almanac of start weeks on the wire. Its types are written out here, so that the almanac's own may change; nothing volatile stands in it.
 
+use std::collections::BTreeSet;
+
 use reckoning::Money as Sum;
 use serde::Serialize;
 
@@ -65,6 +67,8 @@ struct Week<'s> {
     kept: Option<u32>,
     days: Spread<u32>,
     finish: Spread<String>,
+    /// Years finished by each day on which one or more finish: the odds of being done by any day.
+    finished_by: Vec<By>,
     cost: Spread<Money<'s>>,
     redone_years: u32,
     redone_coats: u32,
@@ -73,6 +77,12 @@ struct Week<'s> {
     held: Vec<Held>,
     /// In the order of the weather years.
     runs: Vec<Run<'s>>,
+}
+
+#[derive(Serialize)]
+struct By {
+    date: String,
+    years: u32,
 }
 
 #[derive(Serialize)]
@@ -95,12 +105,14 @@ impl<'s> Week<'s> {
         let money = |sum: &'s Option<Sum>| sum.as_ref().map(Money::of);
         let run =
             |run: &'s works::SeasonRun| Run { year: run.year, finished: day(run.finished), cost: Money::of(&run.cost), redone: run.redone };
+        let dates: BTreeSet<jiff::civil::Date> = week.runs.iter().filter_map(|run| run.finished).collect();
         Self {
             start: week.start.to_string(),
             finished_years: week.finished_years,
             kept: week.kept,
             days: Spread { middle: week.days.0, eight_in_ten: week.days.1 },
             finish: Spread { middle: day(week.finish.0), eight_in_ten: day(week.finish.1) },
+            finished_by: dates.into_iter().map(|date| By { date: date.to_string(), years: week.finished_by(date) }).collect(),
             cost: Spread { middle: money(&week.cost.0), eight_in_ten: money(&week.cost.1) },
             redone_years: week.redone.0,
             redone_coats: week.redone.1,
@@ -117,6 +129,7 @@ struct Wall<'s> {
     slug: &'s str,
     name: &'s str,
     faces_deg: f64,
+    faces: &'static str,
     last_safe: Option<String>,
     safe_again: Option<String>,
     says: &'s str,
@@ -137,6 +150,7 @@ impl<'s> Wall<'s> {
             slug: &wall.slug,
             name: &wall.name,
             faces_deg: wall.faces_deg,
+            faces: survey::compass(wall.faces_deg),
             last_safe: wall.last_safe.map(|date| date.to_string()),
             safe_again: wall.safe_again.map(|date| date.to_string()),
             says: &wall.says,

@@ -21,7 +21,7 @@ pub fn run(asked: &CompareArguments, bar: &Bar) -> Result<(), Failure> {
     }
     let told = works::compare(&opened.job.inputs, &changes, opened.weather.as_ref(), bar);
     bar.clear();
-    let told = told.map_err(|error| Failure::input(error.to_string(), ""))?;
+    let told = told.map_err(Failure::from)?;
     if asked.json {
         let text = serde_json::to_string_pretty(&told);
         return print(&text.map_err(|error| Failure::machine(format!("The comparison could not be written: {error}.")))?);

@@ -27,7 +27,7 @@ pub fn run(asked: &CureArguments, bar: &Bar) -> Result<(), Failure> {
     let opened = open(&asked.job)?;
     let (story, throw_at) = understood(asked, &opened)?;
     let Some(weather) = &opened.weather else { return Err(no_weather()) };
-    let refused = |error: works::WorksError| Failure::input(error.to_string(), "");
+    let refused = |error: works::WorksError| Failure::from(error);
     let inputs = &opened.job.inputs;
     if let Some(days) = throw_at {
         let pair = works::impatient(inputs, weather, &story, days, bar);
@@ -62,7 +62,7 @@ fn understood(asked: &CureArguments, opened: &Opened) -> Result<(StoryAsked, Opt
     if opened.weather.is_none() {
         problems.0.extend(match no_weather() {
             Failure::Input { problems } => problems,
-            Failure::Machine(_) | Failure::Told => Vec::new(),
+            Failure::Machine(_) | Failure::CalledOff(_) | Failure::Told => Vec::new(),
         });
     }
     match (wall, from, policy, throw_at) {

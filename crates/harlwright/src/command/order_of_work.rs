@@ -15,7 +15,7 @@ pub fn run(path: &Path, bar: &Bar) -> Result<(), Failure> {
     let inputs = &opened.job.inputs;
     let found = order_of_work(inputs, opened.weather.as_ref(), bar);
     bar.clear();
-    let found = found.map_err(|error| Failure::input(error.to_string(), ""))?;
+    let found = found.map_err(Failure::from)?;
     let name = |slug: &str| inputs.building.walls.iter().find(|wall| wall.slug == slug).map_or(slug.to_owned(), |wall| wall.name.clone());
     print(&with_cautions(&told(&found, &name), &inputs.catalogue.cautions, "order-of-work"))
 }

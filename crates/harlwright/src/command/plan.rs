@@ -27,7 +27,7 @@ pub fn run(path: &Path, out: Option<&Path>, asked: &Asked, bar: &Bar) -> Result<
     let planning = if asked.compare_protection { works::plan_comparing_protection } else { works::plan };
     let plan = planning(&opened.job.inputs, opened.weather.as_ref(), bar);
     bar.clear();
-    let plan = plan.map_err(|error| Failure::input(error.to_string(), ""))?;
+    let plan = plan.map_err(Failure::from)?;
     let season = if asked.season { Some(season::reckoned(&opened, bar)?) } else { None };
     if asked.json {
         print(&documents::plan_json(&plan))?;

@@ -65,7 +65,7 @@ fn wall<'a>(walls: &'a [WallFound], asked: &str) -> Result<&'a WallFound, Failur
 
 /// The curve of the wall as scanned, with the full run for the edges asked for if that is wished.
 fn curve(opened: &mut Opened, asked: &ReliefArguments, wall: &WallFound, read: &ReliefRead, bar: &Bar) -> Result<EdgeCurve, Failure> {
-    let failed = |error: works::WorksError| Failure::input(error.to_string(), "");
+    let failed = |error: works::WorksError| Failure::from(error);
     opened.job.put_relief(&wall.slug, read);
     let inputs = &opened.job.inputs;
     let table = works::ready_table(inputs, opened.weather.as_ref(), &wall.slug, bar).map_err(failed)?;

@@ -1,6 +1,9 @@
 //! `harlwright season`: the almanac of start weeks as a table, JSON or a picture, with the start gate.
 
+use std::collections::BTreeSet;
+
 use documents::figures::{self, Theme};
+use jiff::civil::Date;
 use job::Opened;
 use works::{Season, SeasonWeek};
 
@@ -51,7 +54,7 @@ pub(super) fn reckoned(opened: &Opened, bar: &Bar) -> Result<Season, Failure> {
     };
     let season = works::season(&opened.job.inputs, weather, bar);
     bar.clear();
-    season.map_err(|error| Failure::input(error.to_string(), ""))
+    season.map_err(Failure::from)
 }
 
 fn told(season: &Season) -> String {
@@ -66,6 +69,12 @@ fn told(season: &Season) -> String {
         text += &line(week, season, number);
     }
     text += "  * the job's own start   + least cost in 8 years of 10\n\n";
+    text += &finished_by(season);
+    text += &format!("{}\n", heading("What hangs after each coat, by the first day"));
+    for (first, last, words) in season.protections() {
+        text += &format!("  {}\n", wrapped(&format!("{} to {}: {words}", short_date(first), short_date(last)), 4));
+    }
+    text += "\n";
     text += &format!("{}\n", heading("The first coat of each wall"));
     for wall in &season.walls {
         text += &format!("  {}\n", wrapped(&wall.says, 4));
@@ -76,6 +85,29 @@ fn told(season: &Season) -> String {
         text += &format!("  {}\n", wrapped(&format!("{:<11} {}: {}", item.now.word(), item.what, item.says), 14));
     }
     text
+}
+
+/// How many years are finished by the end of each month, a line a start.
+fn finished_by(season: &Season) -> String {
+    let ends: BTreeSet<Date> = season.weeks.iter().flat_map(SeasonWeek::by_month_end).map(|(end, _)| end).collect();
+    if ends.is_empty() {
+        return String::new();
+    }
+    let mut text = format!("{}\n  first day         ", heading(&format!("Of {} weather years, finished by the end of", season.years)));
+    text.extend(ends.iter().map(|end| format!(" {:>4}", end.strftime("%b"))));
+    text.push('\n');
+    for week in &season.weeks {
+        text += &format!("  {:<18}", short_date(week.start));
+        // Nothing is said of months before the start, nor once every year is told.
+        let last = week.by_month_end().last().map(|&(end, _)| end);
+        text.extend(ends.iter().map(|&end| match week.finished_by(end) {
+            0 => "     ".to_owned(),
+            _ if last.is_some_and(|last| end > last) => "     ".to_owned(),
+            years => format!(" {years:>4}"),
+        }));
+        text = format!("{}\n", text.trim_end_matches(' '));
+    }
+    text + "\n"
 }
 
 fn line(week: &SeasonWeek, season: &Season, number: usize) -> String {

@@ -14,7 +14,7 @@ pub fn run(path: &Path, out: &Path, bar: &Bar) -> Result<(), Failure> {
     let opened = open(path)?;
     let plan = works::plan(&opened.job.inputs, opened.weather.as_ref(), bar);
     bar.clear();
-    let plan = plan.map_err(|error| Failure::input(error.to_string(), ""))?;
+    let plan = plan.map_err(Failure::from)?;
     write_new(out, documents::site_html(&plan).as_bytes())?;
     eprintln!("Written: {}. Open it on a phone; it needs no net.", out.display());
     Ok(())

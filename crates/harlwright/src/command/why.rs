@@ -13,7 +13,7 @@ pub fn run(asked: &WhyArguments, bar: &Bar) -> Result<(), Failure> {
     let opened = open(&asked.job)?;
     let plan = works::plan(&opened.job.inputs, opened.weather.as_ref(), bar);
     bar.clear();
-    let plan = plan.map_err(|error| Failure::input(error.to_string(), ""))?;
+    let plan = plan.map_err(Failure::from)?;
     match &asked.path {
         None => list(&plan, asked.json),
         Some(path) => {

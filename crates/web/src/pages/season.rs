@@ -186,11 +186,15 @@ fn start_gate(job: &Standing, items: &[GateItem]) -> Markup {
 
 fn almanac(season: &Season, who: &Visitor) -> Markup {
     let prices = who.sees_prices();
-    let notes = html! { p { "Lived through in " (season.years) " weather years, the same for every start." } };
+    let notes = html! {
+        p { "Lived through in " (season.years) " weather years, the same for every start." }
+        p { "What hangs after each coat, by the first day:" }
+        @for (first, last, words) in season.protections() { p { (day(first)) " to " (day(last)) ": " (words) "." } }
+    };
     let matter = html! {
         table.stack {
             thead { tr {
-                th { "First day" } th { "Finished" } th { "Days, middle and 8 in 10" }
+                th { "First day" } th { "Years finished" } th { "Years finished by" } th { "Days, middle and 8 in 10" }
                 @if prices { th { "Cost before tax, middle and 8 in 10" } }
                 th { "Coats redone" } th { "Held most" }
             } }
@@ -204,6 +208,7 @@ fn row(season: &Season, number: usize, week: &SeasonWeek, prices: bool) -> Marku
     let days = |days: Option<u32>| days.map_or("–".to_owned(), |days| days.to_string());
     let money = |money: &Option<Money>| money.as_ref().map_or("–".to_owned(), |money| money.to_tens().to_string());
     let held: Vec<String> = week.held.iter().map(|(reason, days)| format!("{} {days:.0}", documents::words::brief(*reason))).collect();
+    let by: Vec<String> = week.by_month_end().iter().map(|(end, years)| format!("end {} {years}", end.strftime("%b"))).collect();
     let word = match (season.best == Some(number), season.own == Some(number)) {
         (true, true) => ", the job's start and least cost",
         (true, false) => ", least cost",
@@ -214,6 +219,7 @@ fn row(season: &Season, number: usize, week: &SeasonWeek, prices: bool) -> Marku
         tr {
             td.nw data-l="First day" { @if word.is_empty() { (day(week.start)) } @else { b { (day(week.start)) } (word) } }
             td data-l="Finished" { (week.finished_years) " of " (season.years) }
+            td data-l="Years finished by" { (by.join(", ")) }
             td data-l="Days" { (days(week.days.0)) ", " (days(week.days.1)) }
             @if prices { td data-l="Cost" { (money(&week.cost.0)) ", " (money(&week.cost.1)) } }
             td data-l="Coats redone" { (week.redone.1) " in " (week.redone.0) " years" }
