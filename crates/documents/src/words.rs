@@ -95,6 +95,11 @@ pub fn grouped(value: f64) -> String {
     rest.map_or(out.clone(), |rest| format!("{out}.{rest}"))
 }
 
+/// A quantity of a price as people say it: "6½" of gang-days, "2,150" of others.
+pub fn quantity(value: f64, unit: &str) -> String {
+    if unit == "gang-days" { parts(value) } else { grouped(value) }
+}
+
 /// Small counts in words, others in figures.
 pub fn count(value: usize) -> String {
     const WORDS: [&str; 13] = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];

@@ -169,9 +169,6 @@ fn whole(money: &reckoning::Money) -> reckoning::Money {
 
 /// "46 × 20 litre tub", "704 hours", "6½ gang-days".
 fn quantity_words(quantity: f64, unit: &str) -> String {
-    if unit == "gang-days" {
-        return format!("{} {unit}", words::parts(quantity));
-    }
     let by = if unit.starts_with(|c: char| c.is_ascii_digit()) { "× " } else { "" };
-    format!("{} {by}{unit}", words::grouped(quantity))
+    format!("{} {by}{unit}", words::quantity(quantity, unit))
 }

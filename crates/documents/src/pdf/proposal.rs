@@ -1,7 +1,7 @@
 //! The proposal: answers first, then the walls, the harl, the work, the programme, the price, what is to be decided, cautions, upkeep,
 //! what was assumed, and the reckonings of the main figures.
 
-use reckoning::{Grade, Reckoning};
+use reckoning::{Finding, Grade, Reckoning};
 use serde_json::{Value, json};
 use works::{CoatSpecification, Plan, Season, WallRun, WallSpecification};
 
@@ -288,13 +288,19 @@ fn findings(plan: &Plan) -> Value {
     json!({
         "decide": decide,
         "stops": of(Grade::Stop).count(),
-        "notes": of(Grade::Note).map(|finding| [&finding.says, &finding.remedy]).collect::<Vec<_>>(),
+        "notes": of(Grade::Note).filter(|finding| !is_of_the_reckoning(finding)).map(|finding| [&finding.says, &finding.remedy]).collect::<Vec<_>>(),
+        "granted": of(Grade::Note).filter(|finding| is_of_the_reckoning(finding)).map(|finding| [&finding.says, &finding.remedy]).collect::<Vec<_>>(),
         "agrees": match of(Grade::Agrees).count() {
             0 => String::new(),
             1 => "One more rule was checked and holds.".to_owned(),
             more => format!("{} more rules were checked and hold.", words::capital(&words::count(more))),
         },
     })
+}
+
+/// True of a note on how weather was read and dates were reckoned, which asks nothing of the building.
+fn is_of_the_reckoning(finding: &Finding) -> bool {
+    ["weather", "window", "programme"].contains(&finding.place.as_str())
 }
 
 fn upkeep(plan: &Plan) -> String {

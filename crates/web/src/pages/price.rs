@@ -173,7 +173,7 @@ fn lines(job: &Standing, plan: &Plan) -> Markup {
                 @for (heading, lines) in &groups {
                     tbody {
                         tr.head { th scope="rowgroup" colspan="5" { (heading) } }
-                        @for line in lines { tr { td { (line.words) } td.n { (documents::words::grouped(line.quantity)) } td { (line.unit) } td.n { (line.rate) } td.n { (why(job, plan, &line.path, &line.amount.to_string())) } } }
+                        @for line in lines { tr { td { (line.words) } td.n { (documents::words::quantity(line.quantity, &line.unit)) } td { (line.unit) } td.n { (line.rate) } td.n { (why(job, plan, &line.path, &line.amount.to_string())) } } }
                     }
                 }
                 tbody {

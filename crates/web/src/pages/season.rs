@@ -144,7 +144,7 @@ fn first(job: &Standing, season: &Season, who: &Visitor) -> Markup {
     let then = html! {
         @if let Some(own) = own {
             "Begun on " (long_day(own.start)) " as the job has it, it is finished "
-            @match own.finish.1 { Some(by) => { "by " (long_day(by)) " 8 years in 10" }, None => { "in " (own.finished_years) " of " (season.years) " years only" } } "."
+            @match own.finish.1 { Some(by) => { "by " (long_day(by)) ", 8 years in 10" }, None => { "in " (own.finished_years) " of " (season.years) " years only" } } "."
         }
         @if let Some(no) = &season.no_odds { " " (no) }
     };
@@ -178,7 +178,7 @@ fn start_gate(job: &Standing, items: &[GateItem]) -> Markup {
         p { @if open == 0 { "Nothing that can be known now stands in the way." } @else { (open) " of " (items.len()) " are not true yet, or nobody has said." } }
         table.stack {
             thead { tr { th { "Now" } th { "Must be true" } th { "How it stands" } } }
-            tbody { @for item in items { tr { td.nw data-l="Now" { b { (mark(item.now)) } " " (item.now.word()) } td data-l="Must be true" { (item.what) } td data-l="How it stands" { (item.says) } } } }
+            tbody { @for item in items { tr { td.nw data-l="Now" { span { b { (mark(item.now)) } " " (item.now.word()) } } td data-l="Must be true" { (item.what) } td data-l="How it stands" { (item.says) } } } }
         }
     };
     part("The start gate", &notes, &matter)
@@ -217,7 +217,7 @@ fn row(season: &Season, number: usize, week: &SeasonWeek, prices: bool) -> Marku
     };
     html! {
         tr {
-            td.nw data-l="First day" { @if word.is_empty() { (day(week.start)) } @else { b { (day(week.start)) } (word) } }
+            td.nw data-l="First day" { span { @if word.is_empty() { (day(week.start)) } @else { b { (day(week.start)) } (word) } } }
             td data-l="Finished" { (week.finished_years) " of " (season.years) }
             td data-l="Years finished by" { (by.join(", ")) }
             td data-l="Days" { (days(week.days.0)) ", " (days(week.days.1)) }

@@ -8,7 +8,7 @@ use super::why;
 use crate::layout::part;
 use crate::pages::Standing;
 use crate::plan::{Plan, Price, Quotation, Risk};
-use crate::words::{day, long_day};
+use crate::words::{day, long_day, trimmed};
 
 /// The parts, one after another; those an older plan lacks are left out.
 pub(super) fn parts(job: &Standing, plan: &Plan) -> Markup {
@@ -39,8 +39,8 @@ fn weather(job: &Standing, plan: &Plan, risk: &Risk) -> Markup {
     ];
     html! {
         table { tbody { @for (what, path, sum) in rows { tr { th scope="row" { (what) } td.n { (why(job, plan, path, &sum.spoken().to_string())) } } } } }
-        table {
-            thead { tr { th { "Not passed in" } th.n { "Price before tax" } th.n { "Margin on the middle year" } } }
+        table.after {
+            thead { tr { th { "Not passed in" } th.n { "Price" } th.n { "Margin" } } }
             tbody { @for share in &risk.shares { tr {
                 th scope="row" { (years_in_20(share.years_in_20)) @if risk.chosen_years_in_20 == Some(share.years_in_20) { ", as priced" } }
                 @for (kind, sum) in [("share", &share.price), ("margin", &share.margin)] {
@@ -48,12 +48,12 @@ fn weather(job: &Standing, plan: &Plan, risk: &Risk) -> Markup {
                 }
             } } }
         }
-        p.note {
+        p.note.after {
             @match risk.chosen_years_in_20 {
                 Some(years) => { "The price carries a margin for " (years_in_20(years)) "." },
                 None => "The price stands at the mean of the years: no margin is asked for beyond it.",
             }
-            " A margin is never less than what takes the price to the mean."
+            " A margin is what so many years take beyond the middle one, never less than what brings the price to the mean."
         }
     }
 }
@@ -66,7 +66,7 @@ fn measure(job: &Standing, plan: &Plan, quotation: &Quotation) -> Markup {
                 thead { tr { th { "Measure" } th.n { "Quantity" } th { "Unit" } th.n { "Rate" } th.n { "Sum" } } }
                 tbody {
                     @for (number, line) in quotation.by_measure.iter().enumerate() { tr {
-                        td { (line.words) } td.n { (documents::words::grouped(line.quantity)) } td { (line.unit) }
+                        td { (line.words) } td.n { (trimmed(line.quantity, 1)) } td { (line.unit) }
                         td.n { @if let Some(rate) = &line.rate { (rate) } }
                         td.n { @if let Some(amount) = &line.amount { (why(job, plan, &format!("price.by-measure.{}", number + 1), &amount.to_string())) } }
                     } }
@@ -74,7 +74,7 @@ fn measure(job: &Standing, plan: &Plan, quotation: &Quotation) -> Markup {
                 }
             }
         }
-        p {
+        p.after {
             @if let Some(ours) = &quotation.without_scaffold_m2 {
                 "Without scaffold it comes to " (why(job, plan, "price.without-scaffold-per-m2", &ours.to_string())) " a square metre of harl; "
                 @match &quotation.last_job_m2 { Some(last) => { "the last such job came to " (last) "." }, None => "hold it against your last such job." }
@@ -110,7 +110,7 @@ fn payments(job: &Standing, plan: &Plan, quotation: &Quotation) -> Markup {
                 td.n { (why(job, plan, &format!("price.stages.{}", number + 1), &stage.due.to_string())) }
             } } }
         }
-        p {
+        p.after {
             @match &quotation.retention {
                 Some(retention) => {
                     "Retained: " (why(job, plan, "price.retention", &retention.amount.to_string()))
@@ -132,7 +132,7 @@ fn terms(job: &Standing, plan: &Plan, quotation: &Quotation) -> Markup {
             thead { tr { th { "Work ordered beyond this" } th.n { "An hour" } } }
             tbody { @for (number, line) in quotation.daywork_an_hour.iter().enumerate() { tr { th scope="row" { (line.words) } td.n { (why(job, plan, &format!("price.daywork.{}", number + 1), &line.rate.to_string())) } } } }
         }
-        p {
+        p.after {
             "The price stands for " (valid_days) " days; tax is added last."
             @if let Some(least) = &quotation.least_charge { " The least charge of a small job is " (least.spoken()) " before tax." }
         }
