@@ -113,11 +113,7 @@ fn wall_html(plan: &Plan, date: Date, wall: &WallDay) -> String {
         (None, true, None) => ("done", "No more coats.".to_owned()),
     };
     let row = |name: &str, says: &str| format!("<div><dt>{name}</dt><dd>{}</dd></div>\n", text(says));
-    let damp = match wall.wet {
-        0 => "not today".to_owned(),
-        1 => "once, in the morning".to_owned(),
-        more => format!("{}, spread over the day", words::times(more)),
-    };
+    let damp = crate::week::damp_words(wall.wet, wall.evening);
     let test = wall.test.as_ref().map_or_else(|| "none today".to_owned(), |coat| format!("nail test on the {coat}"));
     format!(
         "<article class=\"wall {mark}\" data-wall=\"{slug}\" data-coat=\"{coat}\" data-day=\"{date}\" data-hang=\"{hangs}\" data-wet=\"{wet}\" data-test=\"{tests}\">\n\

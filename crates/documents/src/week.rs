@@ -41,6 +41,8 @@ pub struct WallDay {
     pub hang: Option<String>,
     /// Times it is damped.
     pub wet: u32,
+    /// The wall itself is damped down in the evening, for a coat next morning.
+    pub evening: bool,
     /// Coat to be tested, its name in small letters.
     pub test: Option<String>,
     /// Coat to be looked at and pressed back in its first 48 hours, and by whom.
@@ -50,9 +52,26 @@ pub struct WallDay {
 impl WallDay {
     /// True if the day asks something of the wall.
     pub fn asks(&self) -> bool {
-        !self.work.is_empty() || self.hang.is_some() || self.wet > 0 || self.test.is_some() || self.press.is_some()
+        !self.work.is_empty() || self.hang.is_some() || self.wet > 0 || self.evening || self.test.is_some() || self.press.is_some()
     }
 }
+
+/// What is damped on a day, in words.
+pub fn damp_words(wet: u32, evening: bool) -> String {
+    let cloth = match wet {
+        0 => "not today".to_owned(),
+        1 => "once, in the morning".to_owned(),
+        more => format!("{}, spread over the day", words::times(more)),
+    };
+    match (wet, evening) {
+        (_, false) => cloth,
+        (0, true) => format!("{EVENING}, for the coat tomorrow"),
+        (_, true) => format!("{cloth}; {EVENING}, for the coat tomorrow"),
+    }
+}
+
+/// Damping down a wall itself, in words.
+pub(crate) const EVENING: &str = "in the evening the wall itself";
 
 /// Every week in which the middle year asks something of the site.
 pub fn weeks(plan: &Plan) -> Vec<Week> {
@@ -86,6 +105,7 @@ fn wall_day(plan: &Plan, wall: &WallRun, date: Date) -> WallDay {
         waits: if worked.is_empty() && scaffolding(wall, date).is_empty() { waiting(plan, wall, date) } else { None },
         hang: hanging(plan, wall, date),
         wet: record(wall, date).map_or(0, |record| record.wettings),
+        evening: wall.damped.contains(&date),
         test: testing(wall, date),
         press: pressing(wall, date),
     }

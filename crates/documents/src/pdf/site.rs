@@ -8,7 +8,7 @@ use works::{Plan, YearRun};
 use super::world::{Sheets, typeset};
 use crate::batch;
 use crate::figures::{self, Face};
-use crate::week::{hanging, pressing, record, scaffolding, testing, work_words};
+use crate::week::{EVENING, hanging, pressing, record, scaffolding, testing, work_words};
 use crate::{DocumentError, words};
 
 /// Week sheets printed at most; later weeks are printed from a later revision.
@@ -121,6 +121,9 @@ fn day(plan: &Plan, run: &YearRun, date: Date) -> Value {
         }
         if let Some(says) = pressing(wall, date) {
             wet.add(says, &name);
+        }
+        if wall.damped.contains(&date) {
+            wet.add(EVENING.to_owned(), &name);
         }
         if let Some(coat) = testing(wall, date) {
             test.add(format!("nail test on the {coat}"), &name);

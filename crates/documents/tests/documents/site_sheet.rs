@@ -42,6 +42,8 @@ fn every_day_of_the_middle_year_stands_on_the_sheet_with_its_work() {
         let told: u32 =
             all.iter().flat_map(|week| &week.days).flat_map(|day| &day.walls).filter(|on| on.slug == wall.slug).map(|on| on.wet).sum();
         assert_eq!(told, wettings, "wettings of {}", wall.slug);
+        let evenings = all.iter().flat_map(|week| &week.days).filter(|day| day.walls.iter().any(|on| on.slug == wall.slug && on.evening));
+        assert!(evenings.map(|day| day.date).eq(wall.damped.iter().copied()), "evenings of {}", wall.slug);
     }
     for caution in &plan.cautions {
         let words = caution.words.replace('&', "&amp;").replace('\'', "&#39;").replace('"', "&quot;");

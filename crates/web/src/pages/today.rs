@@ -127,11 +127,7 @@ fn of_wall(job: &Standing, saved: &Saved, who: &Visitor, date: Date, wall: &Wall
         (None, true, Some(waits)) => ("M9 1 L9 17 L1 9 Z", format!("No coat today. {waits}.")),
         (None, true, None) => ("", "No more coats.".to_owned()),
     };
-    let damp = match wall.wet {
-        0 => "not today".to_owned(),
-        1 => "once, in the morning".to_owned(),
-        more => format!("{}, spread over the day", documents::words::times(more)),
-    };
+    let damp = documents::week::damp_words(wall.wet, wall.evening);
     let test = wall.test.as_ref().map_or_else(|| "none today".to_owned(), |coat| format!("nail test on the {coat}"));
     html! {
         section.onwall id=(wall.slug) {
@@ -163,7 +159,7 @@ fn form(job: &Standing, who: &Visitor, date: Date, wall: &WallDay, covered: bool
     } else if wall.hang.is_some() {
         buttons.push(("hung", "Cover is hung"));
     }
-    if covered || wall.wet > 0 {
+    if covered || wall.wet > 0 || wall.evening {
         buttons.push(("damped", "Damped now"));
     }
     if wall.test.is_some() {

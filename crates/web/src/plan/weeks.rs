@@ -34,6 +34,9 @@ pub struct WallDay {
     pub hang: Option<String>,
     /// Times it is damped.
     pub wet: u32,
+    /// The wall itself is damped down in the evening; not said in an older plan.
+    #[serde(default)]
+    pub evening: bool,
     /// Coat to be tested.
     pub test: Option<String>,
     /// Coat to be looked at and pressed back, and by whom.
@@ -44,6 +47,6 @@ pub struct WallDay {
 impl WallDay {
     /// True if the day asks something of the wall.
     pub fn asks(&self) -> bool {
-        !self.work.is_empty() || self.hang.is_some() || self.wet > 0 || self.test.is_some() || self.press.is_some()
+        !self.work.is_empty() || self.hang.is_some() || self.wet > 0 || self.evening || self.test.is_some() || self.press.is_some()
     }
 }
