@@ -220,8 +220,8 @@ fn stages_and_retention_add_up_to_the_price() {
     let (retained, due) = price.quotation.retention.as_ref().unwrap();
     assert_eq!(stages.iter().map(|stage| stage.due.amount).sum::<Decimal>() + retained.amount, price.before_tax.amount);
     assert!(stages[..4].iter().all(|stage| (stage.gross.amount % Decimal::TEN).is_zero()), "tens of money");
-    // Finished on Monday 29 June; six months later by the calendar.
-    assert_eq!(*due, Some(jiff::civil::date(2026, 12, 29)));
+    // Tie patches are made good on Tuesday 30 June, the last day on the job; six months later by the calendar.
+    assert_eq!(*due, Some(jiff::civil::date(2026, 12, 30)));
     let worth = price.quotation.worth_at_start.as_ref().unwrap();
     assert!(worth.amount < price.before_tax.amount && worth.amount > price.before_tax.amount * pounds("0.98"));
     let measured: Decimal = price.quotation.by_measure.iter().filter_map(|line| line.amount.as_ref()).map(|money| money.amount).sum();
