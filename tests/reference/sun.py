@@ -2,10 +2,10 @@
 
 Input: {"places": [[unix seconds, latitude, longitude, elevation in m], ...],
 "faces": [[global, direct, diffuse (W/m2), zenith, azimuth (degrees), extraterrestrial (W/m2), bearing of the face (degrees), ground reflectance], ...],
-"splits": [[global, zenith, day of the year], ...]}.
+"splits": [[global, zenith, day of the year], ...], "days": [[unix seconds of a midnight UTC, latitude, longitude], ...] (may be left out)}.
 Output: for each place and time the true and the apparent zenith and the azimuth by spa_python (pressure 101325 Pa, 12 C) with the delta T given back; for each
 face the sum of beam, sky and ground with an isotropic sky and after Hay and Davies; for each split diffuse, direct, the extraterrestrial radiation after
-Spencer (solar constant 1366.1) and the clear-sky radiation after Haurwitz.
+Spencer (solar constant 1366.1) and the clear-sky radiation after Haurwitz; for each day hours from its midnight to sunrise and sunset by the algorithm of Reda and Andreas.
 """
 
 import json
@@ -42,4 +42,12 @@ splits = {
     "extraterrestrial": np.asarray(irradiance.get_extra_radiation(day.astype(int), method="spencer", solar_constant=1366.1)).tolist(),
     "clear": clearsky.haurwitz(pd.Series(zenith))["ghi"].tolist(),
 }
-json.dump({"places": places, "faces": faces, "splits": splits}, sys.stdout)
+
+days = {"sunrise_h": [], "sunset_h": []}
+for seconds, latitude, longitude in asked.get("days", []):
+    midnight = pd.Timestamp(seconds, unit="s", tz="UTC")
+    found = solarposition.sun_rise_set_transit_spa(pd.DatetimeIndex([midnight]), latitude, longitude)
+    for key in ("sunrise", "sunset"):
+        days[key + "_h"].append(float((found[key].iloc[0] - midnight).total_seconds()) / 3600.0)
+
+json.dump({"places": places, "faces": faces, "splits": splits, "days": days}, sys.stdout)

@@ -219,6 +219,8 @@ pub fn brief(reason: WaitReason) -> &'static str {
         WaitReason::Approval => "approval",
         WaitReason::DryingOut => "drying out",
         WaitReason::Lying => "coarse stuff lying",
+        WaitReason::Visit => "one visit for several walls",
+        WaitReason::Daylight => "too little light before dusk",
         WaitReason::ShortStretch => "too late in the week",
         WaitReason::Cover => "cover hanging",
         WaitReason::Weekend => "weekend",

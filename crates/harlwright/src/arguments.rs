@@ -25,6 +25,17 @@ pub struct Arguments {
     pub verb: Option<Verb>,
 }
 
+/// Which of the orders of work is taken into the job.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub enum Take {
+    /// The best.
+    Best,
+    /// The cheaper but riskier one.
+    Riskier,
+    /// The safer but dearer one.
+    Safer,
+}
+
 /// The verbs.
 #[derive(Debug, Subcommand)]
 pub enum Verb {
@@ -96,14 +107,20 @@ pub enum Verb {
         after_help = "Examples:\n  harlwright compare job.toml --change window.start=2027-09-06\n  harlwright compare job.toml --change system.straight_edge_m=1.8 --change gangs.second.masons=2\n  harlwright compare job.toml --change system.cover=netting --json\n\nEach change is compared by itself, and several together as well."
     )]
     Compare(CompareArguments),
-    /// Find which wall to begin with and when to start: the best order, a riskier and a safer one
+    /// Find which wall to begin with, when to start and which gang on which wall: the best order, a riskier and a safer one
     #[command(
-        after_help = "Examples:\n  harlwright order-of-work job.toml\n\nA solver orders the work; the foreman then lives each order in the same weather years. What it leaves out: docs/order-of-work.md."
+        after_help = "Examples:\n  harlwright order-of-work job.toml\n  harlwright order-of-work job.toml --out ordered.toml\n  harlwright order-of-work job.toml --take safer --out -\n\nA solver orders the work; the foreman then lives each order in the same weather years. What it leaves out: docs/order-of-work.md."
     )]
     OrderOfWork {
         /// The job file.
         #[arg(value_name = "JOB.toml")]
         job: PathBuf,
+        /// Write the job with the order taken into it to a new file, which is never overwritten; - prints it in place of the orders.
+        #[arg(long, value_name = "NEW.toml")]
+        out: Option<PathBuf>,
+        /// Which of the orders is taken.
+        #[arg(long, value_name = "WHICH", default_value = "best", requires = "out")]
+        take: Take,
     },
     /// Print the JSON Schema of the job file
     #[command(after_help = "Examples:\n  harlwright schema > harlwright-job.schema.json")]

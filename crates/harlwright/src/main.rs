@@ -47,7 +47,7 @@ fn obey(arguments: Arguments) -> Result<(), Failure> {
         }
         Some(Verb::Check { job, json }) => command::check::run(&job, json),
         Some(Verb::Why(why)) => command::why::run(&why, &bar),
-        Some(Verb::OrderOfWork { job }) => command::order_of_work::run(&job, &bar),
+        Some(Verb::OrderOfWork { job, out, take }) => command::order_of_work::run(&job, out.as_deref(), take, &bar),
         Some(Verb::Cure(asked)) => command::cure::run(&asked, &bar),
         Some(Verb::Compare(asked)) => command::compare::run(&asked, &bar),
         Some(Verb::Season(asked)) => command::season::run(&asked, &bar),

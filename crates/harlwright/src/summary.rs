@@ -59,7 +59,8 @@ fn answer(plan: &Plan) -> String {
     let sums = plan.price.range.as_ref().map_or(String::new(), |(low, high)| {
         format!(" With provisional sums at their ends it lies between {} and {}.", low.to_tens(), high.to_tens())
     });
-    format!("Started on {start}, {} {finish}. The price stands at {price} before tax{spread}.{sums}", plan.about.name)
+    let none = plan.programme.no_odds.as_ref().map_or(String::new(), |why| format!(" {why}"));
+    format!("Started on {start}, {} {finish}. The price stands at {price} before tax{spread}.{sums}{none}", plan.about.name)
 }
 
 fn middle(plan: &Plan) -> Option<&YearRun> {

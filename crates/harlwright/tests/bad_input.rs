@@ -56,6 +56,110 @@ fn every_broken_trial_is_refused_with_its_place_and_remedy() {
     }
 }
 
+/// Lines of the demo, and what stands in their place.
+type Changes<'c> = &'c [(&'c str, &'c str)];
+
+/// The demo with lines changed and its weather cut to the first years, in a folder of its own.
+fn changed_demo(name: &str, years: u32, changes: Changes) -> std::path::PathBuf {
+    let folder = folder(name);
+    let mut job = std::fs::read_to_string(demo()).unwrap();
+    for (from, to) in changes {
+        assert!(job.contains(from), "the demo has no {from}");
+        job = job.replace(from, to);
+    }
+    let weather = std::fs::read_to_string(demo().with_file_name("weather.csv")).unwrap();
+    let last = 2000 + years;
+    let kept =
+        weather.lines().filter(|line| line.split(',').next().and_then(|year| year.parse::<u32>().ok()).is_none_or(|year| year <= last));
+    std::fs::write(folder.join("weather.csv"), kept.map(|line| format!("{line}\n")).collect::<String>()).unwrap();
+    let path = folder.join("job.toml");
+    std::fs::write(&path, job).unwrap();
+    path
+}
+
+/// What a command says of a job, on both outputs together, and its exit code; runs of blanks and line breaks are one blank.
+fn asked(command: &str, job: &std::path::Path) -> (i32, String) {
+    let mut arguments = vec![std::ffi::OsStr::new(command), job.as_os_str()];
+    if command == "compare" {
+        arguments.extend(["--change", "system.straight_edge_m=1.8"].map(std::ffi::OsStr::new));
+    }
+    let said = harlwright(&arguments);
+    let words = format!("{} {}", said.out, said.err).replace('│', " ");
+    (said.code, words.split_whitespace().collect::<Vec<_>>().join(" "))
+}
+
+const COMMANDS: [&str; 4] = ["plan", "season", "compare", "order-of-work"];
+const NO_FINISH: (&str, &str) = ("finish_by = 2027-09-17\n", "");
+
+#[test]
+fn what_no_job_can_be_done_with_is_refused_by_every_command_in_a_sentence_that_names_it() {
+    let cases: [(&str, Changes, &[&str]); 6] = [
+        (
+            "no-days",
+            &[("days   = [\"mon\", \"tue\", \"wed\", \"thu\", \"fri\"]", "days   = []")],
+            &["calendar.days", "There are 0 in the list"],
+        ),
+        (
+            "all-break",
+            &[("breaks = [\"2027-05-03\", \"2027-07-12 to 2027-07-16\"]", "breaks = [\"2027-01-01 to 2032-01-01\"]"), NO_FINISH],
+            &["leaves no working day", "falls in a break"],
+        ),
+        ("nobody", &[("masons    = 2", "masons    = 0")], &["gangs.calder.masons", "has no mason in it"]),
+        ("no-scaffold", &[("walls_at_once      = 4", "walls_at_once      = 0")], &["scaffold.walls_at_once", "0 is less than 1"]),
+        (
+            "late-scaffold",
+            &[("from               = 2027-04-22", "from               = 2027-10-22")],
+            &["scaffold.from", "after the latest day of the job"],
+        ),
+        (
+            "scaffold-never",
+            &[("from               = 2027-04-22", "from               = 2040-10-22"), NO_FINISH],
+            &["The scaffold is never free for this job", "2040"],
+        ),
+    ];
+    for (name, changes, words) in cases {
+        let job = changed_demo(name, 1, changes);
+        for command in COMMANDS {
+            let (code, said) = asked(command, &job);
+            assert_eq!(code, 2, "{name} {command}: {said}");
+            assert!(words.iter().all(|words| said.contains(words)), "{name} {command}: {said}");
+        }
+    }
+}
+
+// The season begins the job in every week and refuses none: it tells of the date that its own start cannot keep.
+#[test]
+fn a_date_that_cannot_be_kept_is_told_with_what_binds() {
+    let job = changed_demo("deadline", 1, &[("finish_by = 2027-09-17", "finish_by = 2027-05-12")]);
+    for (command, code) in COMMANDS.into_iter().zip([2, 0, 2, 2]) {
+        let (found, said) = asked(command, &job);
+        assert_eq!(found, code, "{command}: {said}");
+        for words in ["cannot be finished by 12 May 2027", "The wall that finishes last", "waits longest", "or allow until"] {
+            assert!(said.contains(words), "{command}, {words}: {said}");
+        }
+    }
+}
+
+#[test]
+fn fewer_than_ten_weather_years_give_no_odds_and_that_is_said() {
+    let job = changed_demo("few-years", 2, &[]);
+    for command in COMMANDS {
+        let (code, said) = asked(command, &job);
+        assert_eq!(code, 0, "{command}: {said}");
+        assert!(said.contains("2 weather years give no odds: at least 10 are needed"), "{command}: {said}");
+        assert!(!said.contains("8 years in 10 finish it"), "{command}: {said}");
+    }
+}
+
+// No scaffold within the weeks that are looked ahead, though it comes within those a job is followed for.
+#[test]
+fn a_scaffold_out_of_sight_is_named_and_not_counted_in_slots() {
+    let job = changed_demo("scaffold-far", 1, &[("from               = 2027-04-22", "from               = 2029-04-22"), NO_FINISH]);
+    let (code, said) = asked("order-of-work", &job);
+    assert_eq!(code, 2, "{said}");
+    assert!(said.contains("All work waits for scaffold until 22 April 2029") && !said.contains("slots"), "{said}");
+}
+
 #[test]
 fn files_that_are_not_there_or_not_text_are_told_plainly() {
     let folder = folder("not-there");

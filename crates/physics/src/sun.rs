@@ -181,6 +181,39 @@ impl Track {
     }
 }
 
+/// Sine of the height of the sun's centre when its upper edge touches the horizon: −50′, of which 34′ are the usual bending of its light and 16′ half its
+/// disc, as almanacs reckon and the algorithm of Reda & Andreas does.
+const SIN_AT_HORIZON: f64 = -0.014_543_9;
+/// Steps of a day in which its noon is looked for, and halvings by which the moment of rise or set is closed in on (to a hundredth of a second).
+const NOON_STEPS: u32 = 144;
+const HALVINGS: u32 = 24;
+
+impl Track {
+    /// Hours after a Julian date (UT), the place's midnight by any clock, at which the sun rises before and sets after the highest sun of the next 24 hours.
+    /// Both fall on that noon where the sun does not rise, and half a day to either side of it where it does not set. The horizon is flat.
+    pub fn rise_and_set(&self, midnight: f64) -> (f64, f64) {
+        let up = |hours: f64| self.direction(midnight + hours / 24.0).up - SIN_AT_HORIZON;
+        let noon = (0..NOON_STEPS)
+            .map(|step| f64::from(step) * 24.0 / f64::from(NOON_STEPS))
+            .fold(0.0, |best, hours| if up(hours) > up(best) { hours } else { best });
+        if up(noon) <= 0.0 {
+            return (noon, noon);
+        }
+        let crossing = |night: f64| {
+            let (mut dark, mut light) = (night, noon);
+            if up(dark) > 0.0 {
+                return dark;
+            }
+            for _ in 0..HALVINGS {
+                let middle = f64::midpoint(dark, light);
+                if up(middle) > 0.0 { light = middle } else { dark = middle }
+            }
+            light
+        };
+        (crossing(noon - 12.0), crossing(noon + 12.0))
+    }
+}
+
 /// Cubic through four equally spaced values, `part` of the way from the second to the third (Lagrange).
 fn cubic([a, b, c, d]: [f64; 4], part: f64) -> f64 {
     let (back, on, far) = (part + 1.0, part - 1.0, part - 2.0);

@@ -53,6 +53,31 @@ fn the_track_follows_the_full_algorithm() {
     }
 }
 
+/// Published: for the worked example the algorithm's reference program prints (from memory) sunrise at 06:12:43 and sunset at 17:20:19 by the clock seven
+/// hours behind UTC. It reckons both within the UT day of 17 October, in which the sun sets at 00:20 UT: by the clock of the place in the evening of the 16th.
+/// Half a minute is the bar: the track takes the sea level and the usual bending for granted.
+#[test]
+fn the_papers_sunrise_and_sunset() {
+    let place = Place { latitude_deg: 39.742_476, longitude_deg: -105.178_6, elevation_m: 1830.14 };
+    let midnight = julian_date(2003, 10, 17) + 7.0 / 24.0;
+    let track = Track::new(midnight - 1.0, 4.0, place).unwrap();
+    let (rise, _) = track.rise_and_set(midnight);
+    let (_, set) = track.rise_and_set(midnight - 1.0);
+    assert!((rise - (6.0 + 12.0 / 60.0 + 43.0 / 3600.0)).abs() < 0.5 / 60.0, "{rise}");
+    assert!((set - (17.0 + 20.0 / 60.0 + 19.0 / 3600.0)).abs() < 0.5 / 60.0, "{set}");
+}
+
+/// Exact: inside the polar circle the sun neither rises at midwinter nor sets at midsummer.
+#[test]
+fn the_polar_night_has_no_day_and_its_day_no_night() {
+    let place = Place { latitude_deg: 78.0, longitude_deg: 15.0, elevation_m: 0.0 };
+    let track = Track::new(julian_date(2024, 1, 1), 366.0, place).unwrap();
+    let (rise, set) = track.rise_and_set(julian_date(2024, 12, 21));
+    assert!((set - rise).abs() < 1e-9, "{rise} {set}");
+    let (rise, set) = track.rise_and_set(julian_date(2024, 6, 21));
+    assert!((set - rise - 24.0).abs() < 1e-9, "{rise} {set}");
+}
+
 #[test]
 fn a_place_off_the_globe_has_no_sun() {
     let nowhere = Place { latitude_deg: 91.0, ..NORTH };

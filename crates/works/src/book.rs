@@ -7,9 +7,9 @@ use crate::calendar::{add_days, days_between};
 use crate::pieces::Progress;
 use crate::reasons::most;
 use crate::sheet::{Step, Work};
-use crate::site::Seen;
+use crate::site::{Seen, ToGo};
 use crate::tending::Tended;
-use crate::{DayRecord, Freed, Loss, Mending, RuleMet, ScaffoldStep, Wait, WaitReason};
+use crate::{DayRecord, Freed, HeldVisit, Loss, Mending, RuleMet, ScaffoldStep, Wait, WaitReason};
 
 /// What decided when a coat was ready, in words.
 pub(crate) const LEAST_AGE: &str = "its least age";
@@ -18,6 +18,11 @@ pub(crate) const UPTAKE: &str = "enough air taken up";
 pub(crate) const SET: &str = "its hydraulic set";
 /// The same when only a wet face still held the next coat.
 pub(crate) const DAMP_NOT_WET: &str = "its face damp, no longer wet";
+
+/// Days over which the pace of a coat is read off.
+const PACE_DAYS: usize = 3;
+/// Beyond so many days nothing is expected of a coat.
+const EXPECTED_DAYS: f64 = 60.0;
 
 /// A piece of work as it was done.
 #[derive(Clone, Debug, PartialEq)]
@@ -97,6 +102,8 @@ pub(crate) struct WallBook {
     /// Who looked at its coats in their first forty-eight hours.
     pub(crate) looked: Vec<Looked>,
     pub(crate) looked_today: bool,
+    /// What its outermost coat had still to go on the last mornings, the latest last.
+    seen_to_go: Vec<(Date, ToGo)>,
     /// It was damped down this evening for a coat tomorrow.
     pub(crate) damped_today: bool,
     /// Evenings on which it was.
@@ -136,6 +143,19 @@ pub(crate) struct Hung {
 pub(crate) struct GangBook {
     /// Days with work, each with its half-days.
     pub(crate) days: Vec<(Date, u32)>,
+    /// Days on which it was held back.
+    pub(crate) held: Vec<HeldVisit>,
+    /// What it is held back from today, and for.
+    pub(crate) held_today: Option<Held>,
+}
+
+/// What a gang is held back from, and for what.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Held {
+    /// Walls whose work is ready.
+    pub(crate) ready: Vec<usize>,
+    /// The wall waited for.
+    pub(crate) other: usize,
 }
 
 impl WallBook {
@@ -144,6 +164,7 @@ impl WallBook {
     pub(crate) fn wait(&mut self, date: Date, reason: WaitReason) {
         match reason {
             WaitReason::GangElsewhere
+            | WaitReason::Visit
             | WaitReason::Scaffold
             | WaitReason::Consent
             | WaitReason::Permit
@@ -193,6 +214,33 @@ impl WallBook {
             Some(last) if last.date == date && last.piece == piece => last.days += days,
             _ => portions.push(Portion { date, piece, days }),
         });
+    }
+
+    /// Notes how far the outermost coat has still to go this morning.
+    pub(crate) fn note_to_go(&mut self, date: Date, to_go: Option<ToGo>) {
+        if self.seen_to_go.len() > PACE_DAYS {
+            self.seen_to_go.remove(0);
+        }
+        self.seen_to_go.extend(to_go.map(|to_go| (date, to_go)));
+    }
+
+    /// Another coat is outermost now.
+    pub(crate) fn forget_to_go(&mut self) {
+        self.seen_to_go.clear();
+    }
+
+    /// Whole days until the outermost coat is expected to be ready, at the pace of the last days; `None` where nothing moves or nobody has looked.
+    pub(crate) fn days_to_ready(&self) -> Option<i64> {
+        let (&(then, before), &(today, now)) = (self.seen_to_go.first()?, self.seen_to_go.last()?);
+        let days = days_between(then, today) as f64;
+        let left = |of: &dyn Fn(&ToGo) -> f64| match (of(&before), of(&now)) {
+            (_, now) if now <= 0.0 => 0.0,
+            (before, now) if now < before && now.is_finite() && before.is_finite() => now * days / (before - now),
+            _ => f64::INFINITY,
+        };
+        let taken_up = left(&|to_go| to_go.uptake_m).min(left(&|to_go| to_go.set));
+        let all = now.age_days.max(left(&|to_go| to_go.water)).max(taken_up);
+        (all <= EXPECTED_DAYS).then(|| all.ceil() as i64)
     }
 
     /// A half-day was worked: nothing holds the wall.

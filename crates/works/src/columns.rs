@@ -8,13 +8,14 @@ use jiff::civil::Date;
 use materials::Cover;
 
 use crate::book::{FIRM, LEAST_AGE, SET, UPTAKE};
-use crate::calendar::{Half, add_days};
+use crate::calendar::{Half, add_days, days_between};
 use crate::column::WASH;
 use crate::courses::Courses;
+use crate::daylight::HalfDay;
 use crate::fit::{Fitness, Hours, Shelter, face_unfit, unfit_ahead};
 use crate::protect::Forecast;
 use crate::sheet::Work;
-use crate::site::{Act, Seen, Site, Spoilt};
+use crate::site::{Act, Seen, Site, Spoilt, ToGo};
 use crate::tending::{Tended, Visit};
 use crate::years::Years;
 use crate::{DayRecord, ReadyRule, RuleMet, WaitReason};
@@ -129,7 +130,8 @@ fn kept_seen(days: &[Option<i64>], placed: Option<(usize, Date)>, date: Date) ->
         Some(days) if date >= add_days(placed, days) => None,
         _ => Some(WaitReason::Carbonation),
     });
-    Seen { hold, ..Seen::default() }
+    let left = placed.and_then(|(coat, placed)| Some(days_between(date, add_days(placed, (*days.get(coat).or(days.last())?)?))));
+    Seen { hold, to_go: left.map(ToGo::aged), ..Seen::default() }
 }
 
 /// The site of one year: its member of every wall's bench.
@@ -144,10 +146,32 @@ pub(crate) struct Columns<'s, 'a, 'w> {
     pub(crate) first_hour: usize,
 }
 
-impl Columns<'_, '_, '_> {
+impl<'w> Columns<'_, '_, 'w> {
     /// Index into the joined series of an hour counted from the first day's midnight.
     fn index(&self, hour: usize) -> usize {
         (self.first_hour + hour) % self.years.joined.air_c.len()
+    }
+
+    /// What stands behind a wall.
+    pub(crate) fn stand(&self, wall: usize) -> &Stand<'w> {
+        &self.stands[self.years.walls[wall].stand]
+    }
+
+    /// How far the outermost coat has still to go; `None` on a bare wall.
+    fn to_go(&self, wall: usize, look: &Look) -> Option<ToGo> {
+        let (coat, model) = look.coats.last().zip(self.years.walls[wall].coats.get(look.coats.len().checked_sub(1)?))?;
+        let limits = &model.thresholds;
+        let left = |criterion: Criterion, value: f64| {
+            let met = look.rules.iter().any(|rule| rule.criterion == criterion && rule.holds);
+            if met { 0.0 } else { value.max(0.0) }
+        };
+        let asked_m = limits.uptake_m.min(limits.uptake_share * model.thickness_m);
+        Some(ToGo {
+            age_days: left(Criterion::Age, limits.least_days - coat.mild_days),
+            water: left(Criterion::Firm, coat.water_share - limits.firm_water_share),
+            uptake_m: left(Criterion::Carbonated, asked_m - coat.uptake_m),
+            set: left(Criterion::Carbonated, coat.set_asked.map_or(f64::INFINITY, |asked| asked - coat.set)),
+        })
     }
 
     /// The rules of the outermost coat with their limits and the days on which they were met.
@@ -197,13 +221,14 @@ pub(crate) fn alive(bench: &Bench, member: usize) -> Result<(), String> {
 
 impl Site for Columns<'_, '_, '_> {
     fn seen(&self, wall: usize, date: Date) -> Result<Seen, String> {
-        let (ends, hour) = match &self.stands[wall] {
+        let (ends, hour) = match &self.stands[self.years.walls[wall].stand] {
             Stand::Stepped { ends, hour, .. } => (ends.as_slice(), *hour),
             Stand::Shared(courses) => ([].as_slice(), courses.hour()),
             Stand::Kept { days, placed } => return Ok(kept_seen(days, placed[self.member], date)),
         };
-        let Some(look) = self.stands[wall].looked_at(self.member)? else { return Ok(Seen::default()) };
+        let Some(look) = self.stand(wall).looked_at(self.member)? else { return Ok(Seen::default()) };
         let mut seen = seen(&look);
+        seen.to_go = self.to_go(wall, &look);
         for side in ends {
             alive(&side.bench, self.member)?;
             seen.beside(&side.bench.look(self.member), side.readies);
@@ -235,21 +260,25 @@ impl Site for Columns<'_, '_, '_> {
             foresight: self.years.foresight,
             issued: hours.to,
         };
-        let face = || self.stands[wall].look(self.member).and_then(|look| face_unfit(look.face_c));
+        let face = || self.stand(wall).look(self.member).and_then(|look| face_unfit(look.face_c));
         let policy = match work {
             Work::Coat(coat) => self.years.sheet.walls[wall].coats[coat].protection.policy,
             _ => None,
         };
         let shelter = self.years.tending.as_ref().map_or(Shelter::Open, |tending| tending.shelter(policy));
-        unfit_ahead(fitness, &ahead, hours, shelter).or_else(face)
+        // Limewash has no hours to wait for, but nobody brushes it in the dark.
+        let before_dusk_h = if fitness == Fitness::Coat { self.years.sheet.hours_before_dusk } else { 0.0 };
+        let light = || self.years.joined.daylight.is_enough(date, HalfDay { from, to }, self.years.ahead_h(date), before_dusk_h);
+        let weather = unfit_ahead(fitness, &ahead, hours, shelter);
+        weather.or_else(face).or_else(|| (!light()).then_some(WaitReason::Daylight))
     }
 
     fn thirsty(&self, wall: usize) -> bool {
-        self.stands[wall].look(self.member).is_some_and(|look| look.face_humidity < DRY_FACE_HUMIDITY)
+        self.stand(wall).look(self.member).is_some_and(|look| look.face_humidity < DRY_FACE_HUMIDITY)
     }
 
     fn wetness(&self, wall: usize) -> Option<f64> {
-        self.stands[wall].look(self.member).map(|look| look.masonry_saturation)
+        self.stand(wall).look(self.member).map(|look| look.masonry_saturation)
     }
 
     fn tend(&mut self, wall: usize, visit: &Visit, tended: &mut Tended) -> Result<bool, String> {
@@ -258,13 +287,13 @@ impl Site for Columns<'_, '_, '_> {
 
     fn act(&mut self, wall: usize, act: Act, date: Date) -> Result<(), String> {
         let (member, now) = (self.member, self.now);
-        if let Stand::Kept { placed, .. } = &mut self.stands[wall] {
+        if let Stand::Kept { placed, .. } = &mut self.stands[self.years.walls[wall].stand] {
             if let Act::Place(coat) = act {
                 placed[member] = Some((coat, date));
             }
             return Ok(());
         }
-        let (stand, covers) = (&mut self.stands[wall], &self.years.walls[wall].covers);
+        let (stand, covers) = (&mut self.stands[self.years.walls[wall].stand], &self.years.walls[wall].covers);
         if act == Act::Strip {
             // Nobody has asked how this wall stands before, so its bench may lie behind.
             stand.advance_to(now).map_err(|_| LOST.to_owned())?;
@@ -284,10 +313,10 @@ impl Site for Columns<'_, '_, '_> {
 
     fn record(&self, wall: usize, date: Date) -> Option<DayRecord> {
         // Nobody reads the days of a start that is one of many.
-        if matches!(self.stands[wall], Stand::Shared(_)) {
+        if matches!(self.stand(wall), Stand::Shared(_)) {
             return None;
         }
-        let look = self.stands[wall].look(self.member)?;
+        let look = self.stand(wall).look(self.member)?;
         let begins = self.index(self.years.hour_of_day(date, 0));
         let day = |hour: usize| (begins + hour) % self.years.joined.air_c.len();
         let air = (0..24).map(|hour| self.years.joined.air_c[day(hour)]);
@@ -379,6 +408,7 @@ fn seen(look: &Look) -> Seen {
         only_wet: failing == [Criterion::DampNotWet],
         set_by,
         decides: decides(look),
+        to_go: None,
         rules: Vec::new(),
         took_days: took_days(look).into_iter().collect(),
         spoilt: spoilt(look),

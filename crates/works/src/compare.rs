@@ -32,6 +32,8 @@ pub struct Side {
     pub start: Date,
     /// Odds of the finish; `None` where the weather gives none or too few years are finished.
     pub odds: Option<Odds>,
+    /// Why there are no odds.
+    pub no_odds: Option<String>,
     /// Years finished, of so many.
     pub finished: (u32, u32),
     /// Finish and price before tax of every weather year, in their order; without weather one run by rule of thumb.
@@ -122,6 +124,7 @@ fn side(inputs: &Inputs, weather: Option<&Weather>, watch: &dyn Watch) -> Result
     Ok(Side {
         start: inputs.window.start,
         cost_eight_in_ten: programme.odds.as_ref().and_then(|_| eight_in_ten(&years)),
+        no_odds: programme.no_odds,
         odds: programme.odds,
         finished: (finished as u32, years.len() as u32),
         redone: programme.runs.iter().map(|run: &YearRun| run.losses.len() as u32).sum(),

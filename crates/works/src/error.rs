@@ -50,6 +50,20 @@ pub enum WorksError {
     /// No wall may be scaffolded.
     #[error("The scaffold is never free: the job allows 0 walls to be scaffolded at once. Allow at least one, or leave the limit out.")]
     ScaffoldNeverFree,
+    /// The scaffold comes so late that no foreman waits for it.
+    #[error(
+        "The scaffold is never free for this job: it stands only from {}, more than {most} days after the start on {}. Bring it forward or move the start.",
+        day(*.from),
+        day(*.start)
+    )]
+    ScaffoldTooFarOff {
+        /// First day it stands.
+        from: Date,
+        /// First day of the job.
+        start: Date,
+        /// Days for which a job is followed.
+        most: i64,
+    },
     /// The scaffold comes after the deadline.
     #[error(
         "The scaffold stands only from {}, after the latest finish the client allows, {}: bring it forward or move the finish.",

@@ -17,6 +17,8 @@ const ENGINE: &str = "the curing engine, hour by hour, in the middle weather yea
 const THUMB: &str = "a week between coats, two in a cold month: common practice, no source";
 const WEEK: &str = "a week between coats, in days at or above 5 °C: common practice, no source";
 const CALENDAR: &str = "the job's calendar, gangs, scaffold and panel";
+const VISIT: &str = "what a visit costs against what the days held cost, by the job's rates";
+const SUN: &str = "sunset at the site (Reda and Andreas 2004), and the hours before dusk of the job";
 const WEATHER: &str =
     "limits of weather for the work (suppliers' published tables, common practice) in the hours of the middle weather year";
 const COVERING: &str = "the days of protection in the specification: common practice, no source";
@@ -70,6 +72,8 @@ impl Told<'_> {
             R::LeastAge | R::Carbonation | R::Firmness | R::TooWet => self.source(),
             R::Rain | R::Wind | R::Heat | R::Frost | R::Cold => WEATHER,
             R::Cover => COVERING,
+            R::Visit => VISIT,
+            R::Daylight => SUN,
             R::GangElsewhere
             | R::Scaffold
             | R::Consent

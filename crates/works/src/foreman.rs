@@ -5,6 +5,7 @@ mod bays;
 mod evening;
 mod freeing;
 mod giving_up;
+mod holding;
 mod looking;
 mod scaffold;
 mod tending;
@@ -16,7 +17,7 @@ use crate::calendar::{Half, add_days};
 use crate::pieces::Progress;
 use crate::sheet::{JobSheet, Step, Work, hangs};
 use crate::site::{Act, Seen, Site, Spoilt};
-use crate::{Loss, Mending, WaitReason};
+use crate::{DayOffDamped, Loss, Mending, WaitReason};
 
 /// A coat that is not ready, or a wall that finds no fit day, in this many days is not finished this season.
 pub(crate) const SEASON_DAYS: i64 = 120;
@@ -32,6 +33,7 @@ pub(crate) struct Foreman<'a> {
     pub(crate) gangs: Vec<GangBook>,
     pub(crate) damping_visits: u32,
     pub(crate) mending_visits: u32,
+    pub(crate) days_off_damped: Vec<DayOffDamped>,
     pub(crate) unfinished: Option<String>,
     wetting_hours_today: Vec<usize>,
     /// Day from which the crew of scaffolders is free; `None` until it has been asked.
@@ -46,6 +48,7 @@ impl<'a> Foreman<'a> {
             gangs: vec![GangBook::default(); sheet.gangs.len()],
             damping_visits: 0,
             mending_visits: 0,
+            days_off_damped: Vec::new(),
             unfinished: None,
             wetting_hours_today: Vec::new(),
             scaffolders_from: None,
@@ -101,6 +104,7 @@ impl<'a> Foreman<'a> {
         if coated && !self.ends_with_coat(wall) {
             let seen = site.seen(wall, date)?;
             self.walls[wall].note_ready(date, &seen);
+            self.walls[wall].note_to_go(date, seen.to_go);
             if self.sheet.time.closed(date).is_none() {
                 self.make_good(wall, date, seen, site)?;
             }
@@ -145,6 +149,7 @@ impl<'a> Foreman<'a> {
         let first = sheet.steps.iter().position(|step| step.work == Work::Coat(spoilt.coat)).unwrap_or(sheet.steps.len());
         let book = &mut self.walls[wall];
         let lost = book.done.split_off(first.min(book.done.len()));
+        book.forget_to_go();
         let waited = std::mem::take(&mut book.waited);
         for done in lost {
             let Work::Coat(coat) = done.work else { continue };
@@ -204,6 +209,9 @@ impl<'a> Foreman<'a> {
         let mut taken = vec![false; self.walls.len()];
         if closed.is_none() {
             for gang in 0..self.gangs.len() {
+                if self.held_back(gang, (date, half), &obstacles, &taken, site) {
+                    continue;
+                }
                 if let Some(wall) = self.choose(gang, (date, half), &obstacles, &taken, site) {
                     taken[wall] = true;
                     if let Err(why) = self.do_half_day(gang, wall, (date, half), site) {
@@ -214,19 +222,25 @@ impl<'a> Foreman<'a> {
         }
         for (wall, obstacle) in obstacles.into_iter().enumerate() {
             if !taken[wall] && self.walls[wall].reason_today.is_none() {
-                self.walls[wall].reason_today = obstacle;
+                let held = obstacle.is_none() && self.is_held_back(wall);
+                self.walls[wall].reason_today = if held { Some(WaitReason::Visit) } else { obstacle };
             }
         }
     }
 
     /// A wall the gang has begun comes first, then the first wall in order that nobody has begun and whose coat it can end in time.
     fn choose(&self, gang: usize, now: (Date, Half), obstacles: &[Option<WaitReason>], taken: &[bool], site: &dyn Site) -> Option<usize> {
-        let free = |wall: usize| !taken[wall] && obstacles[wall].is_none() && !self.all_done(wall);
+        let free = |wall: usize| !taken[wall] && obstacles[wall].is_none() && !self.all_done(wall) && self.may_do(gang, wall);
         let begun = |wall: usize| self.walls[wall].current.map(|current| current.gang);
         let all = 0..self.walls.len();
         all.clone()
             .find(|&wall| free(wall) && begun(wall) == Some(gang))
             .or_else(|| all.clone().find(|&wall| free(wall) && begun(wall).is_none() && self.held_by_time(gang, wall, now, site).is_none()))
+    }
+
+    /// Whether a gang works on a wall at all.
+    fn may_do(&self, gang: usize, wall: usize) -> bool {
+        self.sheet.walls[wall].gang.is_none_or(|own| own == gang)
     }
 
     fn next(&self, wall: usize) -> &'a Step {
@@ -358,6 +372,7 @@ impl<'a> Foreman<'a> {
         book.current = None;
         book.progress = Progress::default();
         let portions = std::mem::take(&mut book.portions);
+        book.forget_to_go();
         let waited = std::mem::take(&mut book.waited);
         book.done.push(Done {
             work,
@@ -419,6 +434,11 @@ impl<'a> Foreman<'a> {
     /// The end of a day: waits and records are written down. A wetting on a day without a gang on the job is a damping visit.
     pub(crate) fn close(&mut self, date: Date, site: &dyn Site) {
         let attended = self.gangs.iter().any(|gang| gang.days.last().is_some_and(|&(day, _)| day == date));
+        let unpaid = self.sheet.days_off_unpaid && self.sheet.time.closed(date).is_some();
+        if unpaid && !attended {
+            self.damped_unpaid(date);
+            self.wetting_hours_today.clear();
+        }
         let hour = self.sheet.time.from;
         if self.look_at_fresh_coats(date) && !self.wetting_hours_today.contains(&hour) {
             self.wetting_hours_today.push(hour);
@@ -428,10 +448,11 @@ impl<'a> Foreman<'a> {
             // Who looks at a fresh coat presses it back on the same visit.
             self.mending_visits += u32::from(self.walls.iter().any(|wall| wall.mended_today && !wall.looked_today));
         }
+        self.note_held(date);
         self.walls.iter_mut().for_each(|wall| wall.mended_today = false);
         self.wetting_hours_today.clear();
         for wall in 0..self.walls.len() {
-            self.close_wall(wall, date, attended, site);
+            self.close_wall(wall, date, (attended, unpaid), site);
         }
         for wall in 0..self.walls.len() {
             let held = self.walls[wall].held(date);
@@ -447,7 +468,7 @@ impl<'a> Foreman<'a> {
         }
     }
 
-    fn close_wall(&mut self, wall: usize, date: Date, attended: bool, site: &dyn Site) {
+    fn close_wall(&mut self, wall: usize, date: Date, (attended, unpaid): (bool, bool), site: &dyn Site) {
         let cover = self.cover(wall);
         let coated = cover.is_some() || self.walls[wall].done.iter().any(|done| matches!(done.work, Work::Coat(_)));
         let finished_before = self.finished(wall) && !self.walls[wall].worked_today;
@@ -455,8 +476,12 @@ impl<'a> Foreman<'a> {
         let wettings = std::mem::take(&mut book.wettings_today);
         let damped = std::mem::take(&mut book.damped_today);
         book.damped.extend(damped.then_some(date));
-        let came = std::mem::take(&mut book.looked_today) || damped;
-        let visits = if attended { 0 } else { wettings.max(u32::from(came)) };
+        let looked = std::mem::take(&mut book.looked_today);
+        let visits = match (attended, unpaid) {
+            (true, _) => 0,
+            (false, true) => u32::from(looked),
+            (false, false) => wettings.max(u32::from(looked || damped)),
+        };
         match (&mut book.current, book.done.last_mut()) {
             (Some(current), _) => current.damping_visits += visits,
             (None, Some(done)) => done.damping_visits += visits,

@@ -9,6 +9,7 @@ use crate::parts::parts;
 use crate::sheet::{JobSheet, Work};
 use crate::site::Site;
 use crate::thumb::{Rule, Thumb};
+use crate::visits::VISIT_GAP_DAYS;
 use crate::{CoverWork, GangRun, Look, Task, Wait, WallRun, YearRun};
 
 /// The hours of the civil day at which something may be decided, in order: start, middle and end of work and the hours of wetting.
@@ -62,7 +63,8 @@ pub(crate) fn run_by_thumb(sheet: &JobSheet, rule: Rule) -> YearRun {
 
 /// What the foreman's book says when the year is over.
 pub(crate) fn year_run(sheet: &JobSheet, foreman: Foreman, year: i32) -> YearRun {
-    let Foreman { mut walls, gangs, damping_visits, mending_visits, unfinished, .. } = foreman;
+    let Foreman { mut walls, gangs, damping_visits, mending_visits, days_off_damped, unfinished, .. } = foreman;
+    let held = gangs.iter().flat_map(|gang| gang.held.iter().cloned()).collect();
     let worked = gangs.iter().filter_map(|gang| gang.days.last()).map(|&(day, _)| day);
     let last_day = worked.chain(walls.iter().filter_map(|wall| wall.scaffold_to)).max();
     let gangs: Vec<GangRun> = gangs.iter().zip(&sheet.gangs).map(|(book, gang)| gang_run(sheet, &gang.name, &book.days)).collect();
@@ -75,6 +77,8 @@ pub(crate) fn year_run(sheet: &JobSheet, foreman: Foreman, year: i32) -> YearRun
         losses,
         mendings,
         mending_visits,
+        held,
+        days_off_damped,
         finished: if unfinished.is_none() { last_day } else { None },
         unfinished,
         gang_days: gangs.iter().map(|gang| gang.days).sum(),
@@ -97,7 +101,7 @@ fn scaffold_weeks(book: &WallBook, last_day: Option<Date>) -> f64 {
 
 fn gang_run(sheet: &JobSheet, name: &str, days: &[(Date, u32)]) -> GangRun {
     let worked: f64 = days.iter().map(|&(_, halves)| f64::from(halves) / 2.0).sum();
-    let visits = days.windows(2).filter(|pair| days_between(pair[0].0, pair[1].0) > 3).count() + usize::from(!days.is_empty());
+    let visits = days.windows(2).filter(|pair| days_between(pair[0].0, pair[1].0) > VISIT_GAP_DAYS).count() + usize::from(!days.is_empty());
     let short = days.iter().filter(|&&(_, halves)| halves == 1).count();
     let nights = days.windows(2).filter(|pair| days_between(pair[0].0, pair[1].0) == 1).count();
     let mut open = 0.0;

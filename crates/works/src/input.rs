@@ -9,6 +9,7 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 use survey::{Building, Slug};
 
+use crate::Running;
 use crate::protect::{Foresight, Policy};
 
 /// Everything the road from survey to price needs, apart from the weather.
@@ -30,6 +31,8 @@ pub struct Inputs {
     pub calendar: Calendar,
     /// The gangs.
     pub gangs: Vec<Gang>,
+    /// How the work is run.
+    pub running: Running,
     /// Rates.
     pub rates: Rates,
     /// Scaffold.

@@ -6,8 +6,9 @@ use survey::{Inside, Survey};
 
 use crate::calendar::{days_between, said};
 use crate::columns::DRIED_OUT;
+use crate::reasons::count;
 use crate::sheet::JobSheet;
-use crate::{Specification, YearRun};
+use crate::{Inputs, Specification, YearRun};
 
 /// The notes that go with every programme from the engine, and those that the job itself calls for.
 pub(crate) fn notes(survey: &Survey, specification: &Specification, catalogue: &Catalogue) -> Vec<Finding> {
@@ -110,4 +111,19 @@ pub(crate) fn drying_out(sheet: &JobSheet, run: &YearRun) -> Vec<Finding> {
             Some(Finding { place: format!("walls.{}", wall.slug), ..note("drying-out", says, &reason, remedy) })
         })
         .collect()
+}
+
+/// Who damps on days off, where nobody is paid for it.
+pub(crate) fn days_off(inputs: &Inputs, run: &YearRun) -> Option<Finding> {
+    let who = inputs.running.weekend_damping.unpaid()?;
+    let times: u32 = run.days_off_damped.iter().flat_map(|day| &day.walls).map(|(_, times)| times).sum();
+    (times > 0).then(|| {
+        let days = u32::try_from(run.days_off_damped.len()).unwrap_or(u32::MAX);
+        note(
+            "days-off-damped",
+            format!("On {} of the middle year {who} damps the hessian, {times} times on one wall or another; the price charges nothing for it.", count(days, "day off")),
+            "A cloth that dries out at a weekend draws water from a coat, and hangs useless in frost.",
+            "Hand over the one-page instruction, have it done from the ground with a hose and never from the scaffold, and agree who is rung if it cannot be done.",
+        )
+    })
 }

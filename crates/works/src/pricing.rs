@@ -393,6 +393,9 @@ impl<'a> Pricing<'a> {
             "Coats to be redone after frost or driving rain beyond what is simulated".to_owned(),
             "Limewash renewed later, and yearly inspection".to_owned(),
         ];
+        if let Some(who) = self.inputs.running.weekend_damping.unpaid() {
+            list.push(format!("Damping at weekends and holidays: {who} does it, unpaid, by the instruction handed over"));
+        }
         if self.survey.building.stage == survey::Stage::BeforeStripping {
             list.push("What stripping brings to light: quantities are ranges until the wall is open".to_owned());
         }

@@ -98,6 +98,36 @@ pub struct YearRun {
     pub mendings: Vec<Mending>,
     /// Visits for mending on days without a gang.
     pub mending_visits: u32,
+    /// Visits held back so that several walls are done on one, gang by gang in order of date.
+    pub held: Vec<HeldVisit>,
+    /// Days off on which somebody damps who is not paid for it, in order of date; none where a hand is paid.
+    pub days_off_damped: Vec<DayOffDamped>,
+}
+
+/// A visit that was held back for some days.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HeldVisit {
+    /// The gang.
+    pub gang: String,
+    /// First day held.
+    pub from: Date,
+    /// Last day held.
+    pub to: Date,
+    /// Working days held.
+    pub days: u32,
+    /// Walls done on the one visit: those that were ready, then those waited for.
+    pub walls: Vec<Slug>,
+}
+
+/// A day off on which the client or a neighbour damps.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DayOffDamped {
+    /// The day.
+    pub date: Date,
+    /// Walls with the times each is damped, in the order of the job.
+    pub walls: Vec<(Slug, u32)>,
+    /// Hours of the civil day at which to damp.
+    pub hours: Vec<u32>,
 }
 
 /// The middle year with each wall followed at its ends as well: readiness waits for the thickest of every coat (the 90th percentile) over stone and over
@@ -393,6 +423,8 @@ pub enum WaitReason {
     Frost,
     Cold,
     GangElsewhere,
+    Visit,
+    Daylight,
     Scaffold,
     Consent,
     Permit,
@@ -420,6 +452,8 @@ impl WaitReason {
             WaitReason::Frost => "for frost",
             WaitReason::Cold => "for cold",
             WaitReason::GangElsewhere => "while the gang was on another wall",
+            WaitReason::Visit => "so that walls are done on one visit",
+            WaitReason::Daylight => "because the coat would not have its hours before dusk",
             WaitReason::Scaffold => "for scaffold",
             WaitReason::Consent => "for consent",
             WaitReason::Permit => "for the permit to stand scaffold on the pavement",
@@ -447,6 +481,8 @@ impl WaitReason {
             WaitReason::Frost => 'i',
             WaitReason::Cold => 'k',
             WaitReason::GangElsewhere => 'g',
+            WaitReason::Visit => 'z',
+            WaitReason::Daylight => 'x',
             WaitReason::Scaffold => 's',
             WaitReason::Consent => 'q',
             WaitReason::Permit => 't',

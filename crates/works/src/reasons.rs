@@ -105,6 +105,8 @@ pub(crate) fn remedy(reason: WaitReason) -> &'static str {
         WaitReason::Heat => "Shade the scaffold, or start outside the hottest months.",
         WaitReason::Frost | WaitReason::Cold => "Start earlier in the year, or enclose the scaffold and warm it.",
         WaitReason::GangElsewhere => "Add a gang, or do the job in parts.",
+        WaitReason::Visit => "Set calendar.hold_days to 0, so that no work is held back for another wall.",
+        WaitReason::Daylight => "Start earlier in the year, or begin the day earlier.",
         WaitReason::Scaffold => "Let more walls be scaffolded at once.",
         WaitReason::Consent => "Ask for consent sooner, or move the start.",
         WaitReason::Permit => "Ask for the permit sooner, or stand the scaffold clear of the pavement.",

@@ -14,6 +14,7 @@ use crate::reasons::{last_wall, sentence, waits, what_set_the_dates};
 use crate::sheet::JobSheet;
 use crate::spoilt;
 use crate::thumb::Rule;
+use crate::visits;
 use crate::watch::Unreported;
 use crate::years::Years;
 use crate::{
@@ -69,9 +70,10 @@ pub(crate) fn programme_under(
 }
 
 /// Refuses a finish that no weather could keep, naming what binds.
-fn check_deadline(sheet: &JobSheet, inputs: &Inputs) -> Result<(), WorksError> {
+pub(crate) fn check_deadline(sheet: &JobSheet, inputs: &Inputs) -> Result<(), WorksError> {
     let Some(finish_by) = inputs.window.finish_by else { return Ok(()) };
-    let run = run_by_thumb(sheet, Rule::Soonest);
+    // The soonest of all waits for no other wall.
+    let run = run_by_thumb(&JobSheet { holding: None, ..sheet.clone() }, Rule::Soonest);
     let Some(earliest) = run.finished.filter(|&earliest| earliest > finish_by) else { return Ok(()) };
     let last = last_wall(&run);
     let binding =
@@ -125,6 +127,8 @@ fn assemble(
         findings.extend(limits::drying_out(sheet, &runs[middle]));
         findings.extend(ends.as_ref().and_then(|ends| ends::finding(ends, sheet, &runs[middle])));
     }
+    waits_sentence += &visits::told(&runs[middle], sheet);
+    findings.extend(limits::days_off(inputs, &runs[middle]));
     if weather.is_some() {
         waits_sentence.extend(what_set_the_dates(&runs[middle]).map(|told| format!(" {told}")));
     }

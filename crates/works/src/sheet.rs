@@ -1,11 +1,13 @@
 //! The job as a foreman carries it: for each wall the pieces of work in order with their gang-days, the gangs with their pace, the scaffold and
-//! the dates before which nothing may begin. It must never hold weather or money.
+//! the dates before which nothing may begin. It must never hold weather, nor money but what a visit is weighed by.
 
 use jiff::civil::Date;
 use survey::{Bay, OldCovering, Slug, Survey, WallMeasured};
 
-use crate::calendar::WorkingTime;
+use crate::calendar::{WorkingTime, add_days};
+use crate::foreman::LONGEST_JOB_DAYS;
 use crate::pieces::{Piece, PieceKind, bay_days, half_days, is_able};
+use crate::visits::Holding;
 use crate::{
     CoatKind, CoatSpecification, Gang, Inputs, Protection, Quantities, Rates, Specification, WaitReason, WallSpecification, WorksError,
     gate, stripping,
@@ -94,6 +96,8 @@ pub(crate) struct WallSheet {
     pub(crate) limewash_gap_days: i64,
     /// Day before which its first coat may not go on, because it dries from a cause of damp.
     pub(crate) dry_from: Option<Date>,
+    /// The gang that alone works on it; `None` for any.
+    pub(crate) gang: Option<usize>,
 }
 
 /// A gang's pace.
@@ -119,6 +123,12 @@ pub(crate) struct JobSheet {
     pub(crate) closed_until: Vec<(Date, WaitReason)>,
     /// First day on which the coarse stuff that was laid down may be thrown.
     pub(crate) lain_from: Option<Date>,
+    /// By what ready work is held back for another wall; `None` where it never is.
+    pub(crate) holding: Option<Holding>,
+    /// Days off are damped by somebody who is not paid for it.
+    pub(crate) days_off_unpaid: bool,
+    /// Hours from the last throw of a day to dusk.
+    pub(crate) hours_before_dusk: f64,
 }
 
 impl JobSheet {
@@ -158,6 +168,9 @@ impl JobSheet {
         let time = time.ok_or(WorksError::NoWorkingDays)?;
         time.on_or_after(inputs.window.start)?;
         Ok(Self {
+            holding: Holding::of(inputs, &walls, &time),
+            days_off_unpaid: inputs.running.weekend_damping.unpaid().is_some(),
+            hours_before_dusk: inputs.running.hours_before_dusk,
             walls,
             gangs: inputs.gangs.iter().map(|gang| GangSheet { name: gang.name.clone(), pace: pace(gang) }).collect(),
             time,
@@ -258,8 +271,11 @@ fn refused_scaffold(inputs: &Inputs) -> Vec<WorksError> {
     if inputs.scaffold.walls_at_once == Some(0) {
         refused.push(WorksError::ScaffoldNeverFree);
     }
+    let (from, start) = (inputs.scaffold.from.value, inputs.window.start);
+    if from > add_days(start, LONGEST_JOB_DAYS) {
+        refused.push(WorksError::ScaffoldTooFarOff { from, start, most: LONGEST_JOB_DAYS });
+    }
     if let Some(finish_by) = inputs.window.finish_by {
-        let from = inputs.scaffold.from.value;
         if from > finish_by {
             refused.push(WorksError::ScaffoldTooLate { from, finish_by });
         }
@@ -384,6 +400,7 @@ fn wall_sheet(wall: &WallSpecification, survey: &Survey, quantities: &Quantities
         limewash_wait_days: wall.limewash.least_wait_days.ceil().max(0.0) as i64,
         limewash_gap_days: (wall.limewash.interval_h / 24.0).ceil().max(1.0) as i64,
         dry_from: gate::dry_from(survey, inputs, &wall.slug),
+        gang: inputs.running.gang_of.get(&wall.slug).copied().filter(|&gang| gang < inputs.gangs.len()),
     })
 }
 

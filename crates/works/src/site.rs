@@ -25,10 +25,32 @@ pub(crate) struct Seen {
     pub(crate) rules: Vec<RuleMet>,
     /// Days the coat took on each column of the wall that is followed, those on which it is not done yet left out.
     pub(crate) took_days: Vec<f64>,
+    /// How far the outermost coat has still to go; `None` where nobody can tell.
+    pub(crate) to_go: Option<ToGo>,
     /// The innermost coat that has to come off, if one has.
     pub(crate) spoilt: Option<Spoilt>,
     /// What is to be mended: coats, the one against the stone being 0, and what befell them.
     pub(crate) to_mend: Vec<(usize, DamageKind)>,
+}
+
+/// How far a coat has still to go until it is ready, each nought once it is there.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct ToGo {
+    /// Days of its least age.
+    pub(crate) age_days: f64,
+    /// Water to lose until it is firm, share of the mix's water.
+    pub(crate) water: f64,
+    /// Depth to take up, m.
+    pub(crate) uptake_m: f64,
+    /// Hydraulic set that would stand for the depth; infinite where there is none.
+    pub(crate) set: f64,
+}
+
+impl ToGo {
+    /// A coat that its age alone holds.
+    pub(crate) fn aged(days: i64) -> Self {
+        Self { age_days: days.max(0) as f64, ..Self::default() }
+    }
 }
 
 /// A coat that has to come off.

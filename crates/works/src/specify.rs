@@ -19,6 +19,7 @@ mod words;
 pub(crate) use passes::{PASS_ABSOLUTE_M, PASS_LIMIT_M};
 pub(crate) use reckon::known;
 pub use season::FROST_SEASON;
+pub(crate) use season::days_until_frost;
 
 /// Specifies the coats of every wall and checks them against good practice.
 ///

@@ -118,7 +118,7 @@ fn blown(site: &Columns, tending: &Tending, wall: usize, visit: &Visit, tended: 
 
 /// What the foreman sees and is told; nothing where no coat is on the wall.
 fn sight<'s>(site: &Columns<'s, '_, '_>, wall: usize, visit: &Visit, tended: &Tended) -> Result<Option<Sight<'s>>, String> {
-    let Some(look) = site.stands[wall].looked_at(site.member)? else { return Ok(None) };
+    let Some(look) = site.stand(wall).looked_at(site.member)? else { return Ok(None) };
     let years = site.years;
     let Some((coat, model)) = look.coats.last().zip(years.walls[wall].coats.get(look.coats.len() - 1)) else { return Ok(None) };
     let time = &years.sheet.time;
@@ -183,5 +183,6 @@ fn carry_out(site: &mut Columns, tending: &Tending, wall: usize, deed: Deed, ten
 
 fn act(site: &mut Columns, wall: usize, action: Action) -> Result<(), String> {
     let member = site.member;
-    site.stands[wall].take(member, &[action])
+    let stand = site.years.walls[wall].stand;
+    site.stands[stand].take(member, &[action])
 }

@@ -3,9 +3,9 @@
 
 use jiff::civil::Date;
 
-use crate::calendar::{Half, add_days};
+use crate::calendar::{Half, add_days, days_between};
 use crate::sheet::{JobSheet, Work};
-use crate::site::{Act, Seen, Site};
+use crate::site::{Act, Seen, Site, ToGo};
 use crate::tending::{Tended, Visit};
 use crate::{DayRecord, WaitReason};
 
@@ -57,7 +57,8 @@ impl Site for Thumb<'_> {
         };
         let (days, words) = wait(self.rule, self.sheet.walls[wall].coats[coat].least_wait_days, placed);
         let hold = (date < add_days(placed, days)).then_some(WaitReason::LeastAge);
-        Ok(Seen { hold, decides: words.to_owned(), ..Seen::default() })
+        let to_go = Some(ToGo::aged(days_between(date, add_days(placed, days))));
+        Ok(Seen { hold, decides: words.to_owned(), to_go, ..Seen::default() })
     }
 
     fn unfit(&self, _wall: usize, _work: Work, _date: Date, _half: Half) -> Option<WaitReason> {

@@ -15,6 +15,7 @@ use crate::calendar::{add_days, days_between};
 use crate::climates::WallClimate;
 use crate::column::{coat_model, ends, wall_model};
 use crate::columns::{Columns, Side, Stand};
+use crate::daylight::Daylight;
 use crate::foreman::{Foreman, LONGEST_JOB_DAYS};
 use crate::forward::{decide, decision_hours, run_by_thumb, year_run};
 use crate::protect::{ColumnModel, Errors, Foresight};
@@ -44,6 +45,8 @@ pub(crate) struct WallInYears {
     kept: Option<Kept>,
     /// Its ends, where they are followed beside its middle.
     ends: Vec<ColumnModel>,
+    /// Its place among the columns: its own number, unless jobs that take the walls in other orders are lived side by side.
+    pub(crate) stand: usize,
 }
 
 /// What a run that stands says of a wall that is not stepped again.
@@ -76,6 +79,8 @@ pub(crate) struct Joined {
     pub(crate) air_c: Vec<f64>,
     /// What the forecasts of each year are out by.
     pub(crate) errors: Vec<Errors>,
+    /// How long it is light at the place.
+    pub(crate) daylight: Daylight,
 }
 
 /// Hours for which the errors of a year's forecasts are drawn: no job is followed for longer.
@@ -84,7 +89,8 @@ const FORECAST_H: usize = 24 * (LONGEST_JOB_DAYS as usize + 400);
 impl Joined {
     /// Joins the years, refusing weather that no programme can be lived through; the forecasts' errors are drawn from the seed.
     pub(crate) fn of(weather: &Weather, seed: u64) -> Result<Self, WorksError> {
-        let mut joined = Self { begins: Vec::new(), rain_mm: Vec::new(), air_c: Vec::new(), errors: Vec::new() };
+        let mut joined =
+            Self { begins: Vec::new(), rain_mm: Vec::new(), air_c: Vec::new(), errors: Vec::new(), daylight: Daylight::at(&weather.site) };
         for year in &weather.years {
             joined.errors.push(Errors::new(seed, year.year, FORECAST_H));
             joined.begins.push(joined.air_c.len());
@@ -188,6 +194,7 @@ impl<'a> Years<'a> {
                 face_m2: measured(survey, &wall.slug).map(|size| size.net_m2 + size.reveal_m2)?,
                 kept: None,
                 ends: Vec::new(),
+                stand: walls.len(),
             });
         }
         let tending = Tending::of(sheet, inputs)?;
@@ -200,6 +207,18 @@ impl<'a> Years<'a> {
         let days = coats.map(|task| task.ready.map(|ready| days_between(task.to, ready))).collect();
         let losses = losses.iter().filter(|loss| loss.wall == run.slug).cloned().collect();
         self.walls[wall].kept = Some(Kept { days, losses });
+    }
+
+    /// Takes the places of the walls among the columns from another job with the same walls, whatever their order.
+    pub(crate) fn stand_as(&mut self, other: &JobSheet) {
+        for (wall, sheet) in self.walls.iter_mut().zip(&self.sheet.walls) {
+            wall.stand = other.walls.iter().position(|other| other.slug == sheet.slug).unwrap_or(wall.stand);
+        }
+    }
+
+    /// The wall at a place among the columns.
+    pub(crate) fn at(&self, stand: usize) -> usize {
+        self.walls.iter().position(|wall| wall.stand == stand).unwrap_or(stand)
     }
 
     /// Has every wall followed at its ends too.

@@ -72,6 +72,8 @@ pub(crate) fn name(reason: WaitReason) -> &'static str {
         WaitReason::Frost => "frost",
         WaitReason::Cold => "cold",
         WaitReason::GangElsewhere => "gang-elsewhere",
+        WaitReason::Visit => "visit",
+        WaitReason::Daylight => "daylight",
         WaitReason::Scaffold => "scaffold",
         WaitReason::Consent => "consent",
         WaitReason::Permit => "permit",
@@ -146,6 +148,8 @@ struct Run<'p> {
     mending_visits: u32,
     losses: Vec<Loss<'p>>,
     mendings: Vec<Mending<'p>>,
+    held: Vec<Held<'p>>,
+    days_off_damped: Vec<DayOff<'p>>,
     walls: Vec<Wall<'p>>,
 }
 
@@ -163,8 +167,48 @@ impl<'p> Run<'p> {
             mending_visits: run.mending_visits,
             losses: run.losses.iter().map(Loss::of).collect(),
             mendings: run.mendings.iter().map(Mending::of).collect(),
+            held: run.held.iter().map(Held::of).collect(),
+            days_off_damped: run.days_off_damped.iter().map(DayOff::of).collect(),
             walls: run.walls.iter().map(|wall| Wall::of(wall, with_days)).collect(),
         }
+    }
+}
+
+/// A visit held back so that several walls are done on one.
+#[derive(Serialize)]
+struct Held<'p> {
+    gang: &'p str,
+    from: String,
+    to: String,
+    days: u32,
+    walls: Vec<&'p str>,
+}
+
+impl<'p> Held<'p> {
+    fn of(held: &'p works::HeldVisit) -> Self {
+        let walls = held.walls.iter().map(String::as_str).collect();
+        Self { gang: &held.gang, from: iso(held.from), to: iso(held.to), days: held.days, walls }
+    }
+}
+
+/// A day off on which the client or a neighbour damps.
+#[derive(Serialize)]
+struct DayOff<'p> {
+    date: String,
+    hours: &'p [u32],
+    walls: Vec<DampedWall<'p>>,
+}
+
+#[derive(Serialize)]
+struct DampedWall<'p> {
+    wall: &'p str,
+    times: u32,
+}
+
+impl<'p> DayOff<'p> {
+    fn of(day: &'p works::DayOffDamped) -> Self {
+        let walls = day.walls.iter().map(|(wall, times)| DampedWall { wall, times: *times }).collect();
+        Self { date: iso(day.date), hours: &day.hours, walls }
     }
 }
 

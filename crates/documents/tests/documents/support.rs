@@ -486,6 +486,8 @@ fn programme(found: &[WallFound], specification: &Specification, start: Date) ->
                 losses: Vec::new(),
                 mendings: Vec::new(),
                 mending_visits: 0,
+                held: Vec::new(),
+                days_off_damped: Vec::new(),
             }
         })
         .collect();

@@ -68,5 +68,6 @@ fn side(side: &Side) -> String {
     let cost =
         side.cost_eight_in_ten.as_ref().map_or(String::new(), |cost| format!("; {} before tax or less 8 years in 10", cost.to_tens()));
     let redone = if side.redone > 0 { format!("; coats redone in all years together: {}", side.redone) } else { String::new() };
-    format!("Begun on {}: {odds}{cost}{redone}.", long_date(side.start))
+    let none = side.no_odds.as_ref().map_or(String::new(), |why| format!(" {why}"));
+    format!("Begun on {}: {odds}{cost}{redone}.{none}", long_date(side.start))
 }

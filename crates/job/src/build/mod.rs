@@ -8,6 +8,7 @@ mod opening;
 mod outline;
 mod rates;
 mod relief;
+mod running;
 mod season;
 mod system;
 mod wall;
@@ -52,6 +53,7 @@ pub(crate) fn build(reader: &mut Reader<'_>) -> Option<Built> {
     let scaffold = rates::scaffold(reader, &window);
     let allowances = rates::allowances(reader);
     let before = season::before(reader);
+    let running = running::build(reader);
     let seed = seed(reader);
     let foresight = foresight(reader);
     reader.word("format");
@@ -64,6 +66,7 @@ pub(crate) fn build(reader: &mut Reader<'_>) -> Option<Built> {
         before,
         calendar,
         gangs,
+        running,
         rates,
         scaffold,
         allowances,

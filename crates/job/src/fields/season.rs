@@ -1,6 +1,6 @@
 //! Fields of when and by whom: start, working days, gangs.
 
-use super::{Field, Kind, Names, PRACTICE, Page, Preset, Reach, WORDS, Word, count, number};
+use super::{Field, Kind, Measure, Names, PRACTICE, Page, Preset, Reach, WORDS, Word, count, number};
 
 const fn season(path: &'static str, label: &'static str, kind: Kind) -> Field {
     Field::new(Page::Season, path, label, kind)
@@ -22,6 +22,13 @@ pub const BETWEEN: &[Word] = &[
     ("idle-paid", "it stays on the job and is paid"),
     ("away", "it goes away unpaid and comes back when called"),
     ("other-work", "it has other work near by and comes back when called"),
+];
+
+/// Who damps on days that are not worked.
+pub const DAMPING: &[Word] = &[
+    ("hand", "a hand living near, paid by the visit"),
+    ("client", "the client, unpaid, with an instruction"),
+    ("neighbour", "a neighbour, unpaid, with an instruction"),
 ];
 
 /// How far the sample panel is.
@@ -80,6 +87,18 @@ pub(super) const FIELDS: &[Field] = &[
     season("window", "start and end", Kind::Section).help("When work may begin and must end."),
     season("window.start", "first day on the wall", Kind::Date).required().ask("On what day would you start on the wall?"),
     season("window.finish_by", "latest day allowed", Kind::Date).ask("Is there a day by which it must be finished?"),
+    season(
+        "window.late_per_day",
+        "charge for a day late",
+        Kind::Decimal { low: 0.0, high: 10_000_000.0, measure: Measure::As("in the currency of the job") },
+    )
+    .ask("What does a day beyond the latest day cost?")
+    .help("Used where orders of work are compared and visits are weighed; it stands in no price.")
+    .usual(Preset::Worked("a day of all gangs' wages"), "a guess"),
+    season("window.risk_percent", "charge for risk", Kind::Decimal { low: 0.0, high: 100.0, measure: Measure::PerCent })
+        .ask("How much of what the dearest quarter of the years costs above the mean is charged for risk?")
+        .help("Used where orders of work are compared; it stands in no price.")
+        .usual(Preset::Number(25.0), "a guess"),
     season("calendar", "working time", Kind::Section).help("Days and hours worked on this job."),
     season("calendar.days", "days worked", Kind::Choices(DAYS))
         .ask("Which days of the week do you work?")
@@ -90,6 +109,18 @@ pub(super) const FIELDS: &[Field] = &[
         .ask("Which days are not worked: holidays, the fair week?")
         .help("Each as its first and last day.")
         .usual(Preset::Words(&[]), "none"),
+    season("calendar.hours_before_dusk", "hours a coat has before dusk", number(0.0, 8.0, "hours"))
+        .ask("How many hours before dusk does the last coat of a day go on?")
+        .help("A half-day with too little light before that counts as unfit for throwing.")
+        .usual(Preset::Number(2.0), "common practice, no source; the figure is a guess"),
+    season("calendar.hold_days", "days a visit is held back", count(0.0, 20.0))
+        .ask("For how many working days may ready work be held back, so that another wall is done on the same visit?")
+        .help("Only while the gang is away, and where the visit costs more than the days held. 0 for never.")
+        .usual(Preset::Number(3.0), "a guess"),
+    season("calendar.weekend_damping", "who damps on days off", Kind::Choice(DAMPING))
+        .ask("Who damps the hessian at weekends and holidays?")
+        .help("The client or a neighbour needs the one-page instruction, and must never climb the scaffold.")
+        .usual(Preset::Word("hand"), PRACTICE),
     season("gangs", "the gangs", Kind::Each { names: Names::Slugs, at_most: 50 })
         .help("Who throws. Left out, one gang of two masons and a labourer."),
     season("gangs.*.name", "name of the gang", WORDS).usual(Preset::Worked("the short name"), "the short name"),

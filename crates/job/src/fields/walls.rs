@@ -208,6 +208,9 @@ pub(super) const FIELDS: &[Field] = &[
         .common()
         .ask("Do eaves or a skew throw the water clear of the face?")
         .assume(Preset::Flag(true), Reach::Either, PRACTICE),
+    wall("walls.*.gang", "gang that does it", Kind::Text { most: 60 })
+        .ask("Does one gang alone work on this wall, and which?")
+        .help("The short name of a gang of this job. Left out, whichever gang is free."),
     wall("walls.*.lines", "metre lines measured on site", Kind::Section)
         .help("Only where the tape says other than the outline and the openings imply."),
     wall("walls.*.lines.skew_m", "skew", metres(0.0, 1000.0)).ask("How many metres of skew?"),

@@ -26,6 +26,30 @@ fn apart(one: f64, other: f64) -> f64 {
     ((one - other + 180.0).rem_euclid(360.0) - 180.0).abs()
 }
 
+/// Sunrise and sunset on 200 days between 60° S and 60° N, within half a minute of pvlib's algorithm of Reda and Andreas.
+#[test]
+fn two_hundred_sunsets() {
+    let mut cases = Cases(20_061);
+    let days: Vec<[f64; 3]> = (0..200)
+        .map(|_| {
+            let midnight = (cases.between(630.0e6, 2_209.0e6) / 86_400.0).floor() * 86_400.0;
+            // Within two hours of Greenwich the sun rises and sets within the day of UTC, to which the other keeps.
+            [midnight, cases.between(-60.0, 60.0), cases.between(-30.0, 30.0)]
+        })
+        .collect();
+    let answer = run("sun.py", &json!({ "places": [], "faces": [], "splits": [[1.0, 50.0, 1.0]], "days": days }));
+    let (rises, sets) = (numbers(&answer["days"]["sunrise_h"]), numbers(&answer["days"]["sunset_h"]));
+    assert_eq!(rises.len(), 200);
+    let mut farthest: f64 = 0.0;
+    for (index, [seconds, latitude_deg, longitude_deg]) in days.into_iter().enumerate() {
+        let midnight = UNIX_EPOCH + seconds / 86_400.0;
+        let track = Track::new(midnight - 1.0, 3.0, Place { latitude_deg, longitude_deg, elevation_m: 0.0 }).unwrap();
+        let (rise, set) = track.rise_and_set(midnight);
+        farthest = farthest.max((rise - rises[index]).abs()).max((set - sets[index]).abs());
+    }
+    assert!(farthest * 60.0 < 0.5, "greatest difference {} minutes", farthest * 60.0);
+}
+
 /// 500 times from 1985 to 2040 all over the globe: zenith and azimuth within 0.001°. Near the zenith and nadir azimuth is weighed with the sine.
 #[test]
 fn five_hundred_positions() {

@@ -68,13 +68,13 @@ fn benches(starts: &[Years], wall: usize) -> Result<(Vec<Bench>, Vec<usize>), Wo
     let mut kinds: Vec<usize> = Vec::new();
     let mut of = Vec::with_capacity(starts.len());
     for (number, years) in starts.iter().enumerate() {
-        let same = |&kind: &usize| starts[kind].walls[wall].coats == years.walls[wall].coats;
+        let same = |&kind: &usize| starts[kind].walls[starts[kind].at(wall)].coats == years.walls[years.at(wall)].coats;
         of.push(kinds.iter().position(same).unwrap_or_else(|| {
             kinds.push(number);
             kinds.len() - 1
         }));
     }
-    let benches = kinds.into_iter().map(|start| starts[start].bench(wall, &[])).collect::<Result<_, _>>()?;
+    let benches = kinds.into_iter().map(|start| starts[start].bench(starts[start].at(wall), &[])).collect::<Result<_, _>>()?;
     Ok((benches, of))
 }
 
@@ -101,7 +101,7 @@ impl<'l, 'y, 'a> Part<'l, 'y, 'a> {
     fn stand(&self, wall: usize) -> Result<Stand<'l>, WorksError> {
         let (benches, of) = &self.life.benches[wall];
         let first = &self.life.starts[0];
-        let bare = first.bench(wall, &self.first_hours)?;
+        let bare = first.bench(first.at(wall), &self.first_hours)?;
         let walls: Vec<_> = (0..bare.members()).filter_map(|member| bare.checkpoint(member)).collect();
         let follows = of.iter().flat_map(|&kind| (0..self.years.len()).map(move |year| (kind, year)));
         let courses = Courses::new(benches, &walls, follows).map_err(|error| first.refused(wall, &error))?;

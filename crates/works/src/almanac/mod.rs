@@ -14,11 +14,13 @@ use serde::Serialize;
 use survey::Slug;
 use weather::Weather;
 
-use crate::almanac::life::{Life, Lived};
+pub(crate) use crate::almanac::life::Life;
+use crate::almanac::life::Lived;
 use crate::calendar::{add_days, days_between};
 use crate::climates::climates;
 use crate::pricing::Pricing;
 use crate::road::Stages;
+use crate::season::check_deadline;
 use crate::years::{Joined, Years};
 use crate::{GateItem, Inputs, WaitReason, Watch, WorksError, gate};
 
@@ -211,6 +213,10 @@ pub fn season_of(inputs: &Inputs, weather: &Weather, weeks: usize, watch: &dyn W
         cell_steps,
     };
     season.sentence = week::sentence(&season);
+    // The client's date binds no start here, but one that no weather lets the job's own start keep is told.
+    if let Err(error) = check_deadline(&own.sheet, inputs) {
+        season.sentence += &format!(" {error}");
+    }
     Ok(season)
 }
 

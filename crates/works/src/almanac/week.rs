@@ -72,7 +72,7 @@ fn read(values: &[f64], share: f64, years: usize) -> Option<f64> {
 fn held(runs: &[YearRun]) -> Vec<(WaitReason, f64)> {
     let mut days: BTreeMap<WaitReason, u32> = BTreeMap::new();
     for (reason, count) in runs.iter().filter_map(last_wall).flat_map(waits) {
-        if !matches!(reason, WaitReason::Weekend | WaitReason::Break | WaitReason::GangElsewhere) {
+        if !matches!(reason, WaitReason::Weekend | WaitReason::Break | WaitReason::GangElsewhere | WaitReason::Visit) {
             *days.entry(reason).or_default() += count;
         }
     }
@@ -132,12 +132,15 @@ pub(crate) fn sentence(season: &Season) -> String {
             let by = week.finish.1.map_or(String::new(), said);
             format!("Begun on {}, the job costs least: 8 years in 10 it is finished by {by}{cost}.", said(week.start))
         }
+        None if season.no_odds.is_some() => {
+            "No week of the year can be told from another by its odds, as there are too few years for any.".to_owned()
+        }
         None => "In no week of the year can the job be begun so that 8 years in 10 finish it.".to_owned(),
     };
     if let Some(own) = season.own.filter(|&own| Some(own) != season.best).map(|own| &season.weeks[own]) {
         let what = match (&own.finish.1, &own.cost.1) {
             (Some(by), Some(cost)) => format!("is finished by {} for {} or less", said(*by), cost.to_tens()),
-            _ => format!("is finished in {} of {} years only", own.finished_years, season.years),
+            _ => format!("is finished in {} of {} years", own.finished_years, season.years),
         };
         said_first.push_str(&format!(" Begun on {} as the job has it, it {what}.", said(own.start)));
     }

@@ -44,8 +44,10 @@ impl Foreman<'_> {
 
     /// The same for a wall that nobody has begun: `None` where some gang may, else what holds the first that is able.
     pub(super) fn held_for_all(&self, wall: usize, now: (Date, Half), site: &dyn Site) -> Option<WaitReason> {
-        let all: Vec<Option<WaitReason>> = (0..self.gangs.len()).map(|gang| self.held_by_time(gang, wall, now, site)).collect();
-        let able = (0..self.gangs.len()).position(|gang| self.sheet.is_able(gang, self.next(wall)));
+        let all: Vec<Option<WaitReason>> =
+            (0..self.gangs.len()).filter(|&gang| self.may_do(gang, wall)).map(|gang| self.held_by_time(gang, wall, now, site)).collect();
+        let mut doing = (0..self.gangs.len()).filter(|&gang| self.may_do(gang, wall));
+        let able = doing.position(|gang| self.sheet.is_able(gang, self.next(wall)));
         if all.contains(&None) { None } else { able.and_then(|gang| all[gang]).or(all.first().copied().flatten()) }
     }
 
@@ -62,7 +64,7 @@ impl Foreman<'_> {
 
     /// A coat that covers its own joints is not begun where a weekend or a break would break it off, unless no stretch of working days to come is long
     /// enough for it.
-    fn ends_in_time(&self, gang: usize, wall: usize, step: &Step, (date, half): (Date, Half)) -> bool {
+    pub(super) fn ends_in_time(&self, gang: usize, wall: usize, step: &Step, (date, half): (Date, Half)) -> bool {
         let wanted = self.sheet.half_days(gang, step) + self.sheet.take_off_half_days(gang, self.walls[wall].to_take_off_days);
         let time = &self.sheet.time;
         time.half_days_on_end(date, half, wanted) >= wanted || wanted > 2 * time.longest_stretch(date)

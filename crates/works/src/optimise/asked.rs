@@ -3,20 +3,19 @@
 
 use jiff::civil::Date;
 use rust_decimal::Decimal;
-use rust_decimal::prelude::ToPrimitive;
 use schedule::{Due, Gang, Gap, Instance, Plan, Scaffold, Span, Stretch, Task, Wait, Way};
-use survey::Slug;
 use weather::Weather;
 
 use super::Piece;
-use super::judge::wages_h;
-use crate::calendar::{add_days, days_between};
+use super::order::Order;
+use crate::calendar::{add_days, day, days_between};
 use crate::forward::run_by_thumb;
 use crate::protect::{Foresight, LookaheadAsked, Policy, Spread, WeekAhead, lookahead_in};
 use crate::road::Stages;
 use crate::sheet::{JobSheet, Step, WallSheet, Work, hangs};
 use crate::thumb::{FORTNIGHT_DAYS, Rule, WEEK_DAYS};
-use crate::{Inputs, Watch, WorksError};
+use crate::visits::{late_a_day, pence, wages_h};
+use crate::{Inputs, WaitReason, Watch, WorksError};
 
 /// Weeks looked ahead, at least and at most.
 const WEEKS: (i64, i64) = (14, 40);
@@ -36,14 +35,6 @@ pub(super) enum Confidence {
 
 impl Confidence {
     pub(super) const ALL: [Confidence; 3] = [Confidence::Best, Confidence::Riskier, Confidence::Safer];
-
-    pub(super) fn name(self) -> &'static str {
-        match self {
-            Confidence::Best => "Best",
-            Confidence::Riskier => "Riskier",
-            Confidence::Safer => "Safer",
-        }
-    }
 
     pub(super) fn words(self) -> &'static str {
         match self {
@@ -112,12 +103,29 @@ impl<'a> Question<'a> {
         } else {
             format!("The solver takes the coats' waits under {}; the foreman goes by the specification's covers.", self.policy.words())
         };
-        vec![
+        let gangs = "A wall is bound to the gang that the solver gave most of its coats and other work to; where the job names a gang for a wall, it keeps it.";
+        let several = (self.sheet.gangs.len() > 1).then(|| gangs.to_owned());
+        let mut notes = vec![
             gaps,
             format!("It looks {} weeks ahead from the job's start; no coat thrown later is ordered.", self.days / 7),
-            "The foreman sends each gang to the first wall that is ready: which gang the solver gave a wall to is advice.".to_owned(),
             "Scaffold that was to stand for the start comes for the start that is found.".to_owned(),
-        ]
+        ];
+        notes.extend(several);
+        notes
+    }
+
+    /// Why no piece of work can begin within the weeks looked ahead, where one date alone forbids it.
+    pub(super) fn out_of_sight(&self) -> Option<String> {
+        let last = add_days(self.from, self.days);
+        let closed = self.sheet.closed_until.iter().map(|&(from, reason)| (from, reason.words()));
+        let dates = closed.chain([(self.sheet.scaffold_from, WaitReason::Scaffold.words())]);
+        let (date, waits) = dates.max_by_key(|&(from, _)| from).filter(|&(from, _)| from >= last)?;
+        Some(format!(
+            "All work waits {waits} until {}, and no more than {} weeks are looked ahead from the start on {}. Bring that date forward or move the start.",
+            day(date),
+            self.days / 7,
+            day(self.from)
+        ))
     }
 
     fn slot(&self, date: Date) -> u32 {
@@ -181,7 +189,7 @@ impl<'a> Question<'a> {
             Work::Limewash(_) => limewash_half_days(self.sheet, sheet, gang),
             _ => self.sheet.half_days(gang, step),
         };
-        let able = (0..self.sheet.gangs.len()).filter(|&gang| self.sheet.is_able(gang, step));
+        let able = (0..self.sheet.gangs.len()).filter(|&gang| self.sheet.is_able(gang, step) && sheet.gang.is_none_or(|own| own == gang));
         let ways: Vec<Way> = able.map(|gang| Way { gang, slots: half_days(gang) }).collect();
         let coat = matches!(step.work, Work::Coat(_)) && !step.is_in_bays();
         let longest = 2 * self.sheet.time.longest_stretch(self.from);
@@ -200,11 +208,9 @@ impl<'a> Question<'a> {
         }
     }
 
-    /// A day of all gangs' wages for each day that a wall ends after the client's date.
+    /// What lateness is charged at, for each day that a wall ends after the client's date.
     fn due(&self) -> Option<Due> {
-        let wages: Decimal = (0..self.inputs.gangs.len()).map(|gang| wages_h(self.inputs, gang)).sum();
-        let half_day = wages * Decimal::from_f64_retain(self.sheet.time.hours / 2.0).unwrap_or_default();
-        let per_slot = u32::try_from(pence(half_day)).unwrap_or(u32::MAX);
+        let per_slot = u32::try_from(pence(late_a_day(self.inputs, &self.sheet.time)) / 2).unwrap_or(u32::MAX);
         self.inputs.window.finish_by.map(|by| Due { by: self.slot(add_days(by, 1)), per_slot })
     }
 
@@ -277,17 +283,30 @@ impl<'a> Question<'a> {
         (0..self.slots()).map(charge).collect()
     }
 
-    /// The walls by when they are begun, and the day of the first piece of work.
-    pub(super) fn order(&self, plan: &Plan) -> (Vec<Slug>, Date) {
+    /// The walls by when they are begun, the day of the first piece of work and, where there are several gangs, the one that does most on each wall.
+    pub(super) fn order(&self, plan: &Plan) -> Order {
         let mut begun: Vec<(u32, usize)> = Vec::new();
+        let mut gangs = self.inputs.running.gang_of.clone();
         let mut task = 0;
         for (number, wall) in self.sheet.walls.iter().enumerate() {
             begun.push((plan.tasks[task].start, number));
-            task += steps(wall).count();
+            let pieces = &plan.tasks[task..task + steps(wall).count()];
+            task += pieces.len();
+            if self.sheet.gangs.len() > 1 && wall.gang.is_none() {
+                let does = |gang: usize| pieces.iter().filter(|piece| piece.gang == gang).map(|piece| piece.end - piece.start).sum::<u32>();
+                let most = (0..self.sheet.gangs.len()).min_by_key(|&gang| (std::cmp::Reverse(does(gang)), gang));
+                gangs.extend(most.map(|gang| (wall.slug.clone(), gang)));
+            }
         }
         begun.sort_unstable();
         let start = begun.first().map_or(self.from, |&(slot, _)| self.date(slot));
-        (begun.into_iter().map(|(_, wall)| self.sheet.walls[wall].slug.clone()).collect(), start)
+        Order { walls: begun.into_iter().map(|(_, wall)| self.sheet.walls[wall].slug.clone()).collect(), start, gangs }
+    }
+
+    /// Whether every wall's pieces are given to the gang that an order binds it to: the foreman works so alone.
+    pub(super) fn keeps(&self, plan: &Plan, order: &Order) -> bool {
+        let owners = self.sheet.walls.iter().flat_map(|wall| steps(wall).map(|_| order.gangs.get(&wall.slug)));
+        owners.zip(&plan.tasks).all(|(owner, placed)| owner.is_none_or(|&gang| gang == placed.gang))
     }
 
     /// The pieces of work by when they begin.
@@ -344,9 +363,4 @@ fn said(wall: &WallSheet, work: Work) -> String {
         Work::Limewash(_) => "limewash".to_owned(),
         Work::TiePatches => "tie patches".to_owned(),
     }
-}
-
-/// Whole pence of money.
-fn pence(money: Decimal) -> i64 {
-    (money * Decimal::ONE_HUNDRED).round().to_i64().unwrap_or(i64::MAX)
 }

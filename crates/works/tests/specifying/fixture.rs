@@ -109,6 +109,7 @@ pub fn inputs() -> Inputs {
             travel_h: known(1.0),
             home_each_night: known(false),
         }],
+        running: works::Running::default(),
         rates: Rates {
             currency: Currency::from_code("GBP").unwrap(),
             tax: money(20),

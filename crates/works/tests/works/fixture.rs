@@ -203,6 +203,7 @@ fn inputs(catalogue: Catalogue, slugs: &[&str]) -> Inputs {
             breaks: Vec::new(),
         },
         gangs: vec![gang("First gang")],
+        running: Running::default(),
         rates: Rates {
             currency: Currency::from_code("GBP").unwrap(),
             tax: money(20),

@@ -18,4 +18,5 @@ mod seasons;
 mod spoilt;
 mod steps;
 mod tended;
+mod visits;
 mod waits;
