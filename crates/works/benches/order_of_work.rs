@@ -29,7 +29,7 @@ fn main() {
         inputs.window.start = date(2026, 4, 13);
         inputs.scaffold.from.value = date(2026, 4, 13);
         inputs.scaffold.walls_at_once = Some(4);
-        inputs.system.cover = fixture::known("hessian".to_owned());
+        inputs.system.cover = fixture::known("damp-hessian".to_owned());
         if has("gangs") {
             inputs.gangs.push(fixture::gang("Second gang"));
         }
