@@ -33,6 +33,20 @@ pub fn steps(wall: &WallRun) -> Vec<StepRow> {
     rows
 }
 
+/// The steps a client follows: what the scaffolders do and each piece of work with what it waited for; of the parts of a piece only bays, where there are several
+/// or a cold joint stands in one.
+pub fn main_steps(wall: &WallRun) -> Vec<StepRow> {
+    let mut rows: Vec<StepRow> = wall.scaffold.iter().map(scaffold_row).collect();
+    for task in &wall.tasks {
+        rows.push(task_row(task));
+        let bays: Vec<&Part> = task.parts.iter().filter(|part| part.kind == PartKind::Bay).collect();
+        let told = bays.len() > 1 || bays.iter().any(|bay| bay.cold_joint);
+        rows.extend(bays.into_iter().filter(|_| told).map(part_row));
+    }
+    rows.sort_by_key(|row| row.days.0);
+    rows
+}
+
 fn plain(name: String, from: Date, to: Date) -> StepRow {
     StepRow { name, days: (from, to), waited: 0, why: String::new() }
 }

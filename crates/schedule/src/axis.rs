@@ -151,7 +151,8 @@ fn compiled_task(instance: &Instance, axis: &Axis, gaps: &[CompiledGap], number:
             let (from, to) = (axis.start(rank), axis.end(end));
             let listed = task.starts.is_empty() || task.starts.iter().any(|stretch| stretch.holds(from));
             let whole = !task.unbroken || to - from == way.slots;
-            let there = away.iter().all(|away| axis.from(away.to) <= rank || axis.from(away.from) >= end);
+            let there =
+                away.iter().filter(|away| away.from < away.to).all(|away| axis.from(away.to) <= rank || axis.from(away.from) >= end);
             from >= task.not_before && listed && whole && there
         };
         CompiledWay { gang: way.gang, length, may_begin: (0..axis.len()).map(may).collect() }
@@ -171,12 +172,14 @@ fn compiled_spans(instance: &Instance, axis: &Axis) -> Vec<CompiledSpan> {
         let latest_end = (0..=axis.len()).rfind(|&end| axis.end(end).saturating_add(span.stays) <= stretch.from).unwrap_or(0);
         (latest_end, axis.from(stretch.to))
     };
+    // A stretch of nothing shuts nothing: work may go on through it.
+    let shut = |scaffold: usize| instance.scaffolds[scaffold].closed.iter().filter(|stretch| stretch.from < stretch.to);
     let compiled = |span: &crate::Span| CompiledSpan {
         scaffold: span.scaffold,
         first: span.first,
         last: span.last,
         free_again: (0..=axis.len()).map(|end| axis.from(axis.end(end).saturating_add(span.stays))).collect(),
-        around: instance.scaffolds[span.scaffold].closed.iter().map(|stretch| around(span, stretch)).collect(),
+        around: shut(span.scaffold).map(|stretch| around(span, stretch)).collect(),
     };
     instance.spans.iter().map(compiled).collect()
 }

@@ -135,7 +135,7 @@ impl Instance {
         for span in &self.spans {
             let scaffold = &self.scaffolds[span.scaffold];
             let (from, to) = self.stands(span, tasks);
-            if scaffold.closed.iter().any(|closed| from < closed.to && closed.from < to) {
+            if scaffold.closed.iter().any(|closed| closed.from < closed.to && from < closed.to && closed.from < to) {
                 return Err(format!("{} stands where no {} may", span.name, scaffold.name));
             }
             // The most that stand at once, stand at the beginning of one of them.

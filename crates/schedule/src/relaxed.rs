@@ -216,6 +216,11 @@ impl<'f> Relaxed<'f> {
         let mut sorted = Vec::with_capacity(lasts);
         for slot in 0..slots {
             let total = self.charges.time[slot] as f64;
+            if total <= 0.0 {
+                // Time that costs nothing has no price for anybody: the threshold below would leave the largest as it stands.
+                (0..lasts).for_each(|last| prices.of[time + last * slots + slot] = 0.0);
+                continue;
+            }
             sorted.clear();
             sorted.extend((0..lasts).map(|last| prices.of[time + last * slots + slot]));
             sorted.sort_unstable_by(|one, other| other.total_cmp(one));

@@ -285,7 +285,7 @@ fn tiny(seed: u64) -> Instance {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
 
     // Identity: the proved best is the best of all plans there are.
     #[test]
@@ -310,4 +310,24 @@ proptest! {
         let plan = first(&instance, Aim::Cost, STEPS).unwrap().expect("thirty weeks are enough");
         prop_assert_eq!(instance.judge(&plan.tasks).unwrap(), plan.costs);
     }
+}
+
+// Found by the property above, where time costs nothing: its price must then be nothing too, or the bound lies over the best.
+#[test]
+fn time_that_costs_nothing_has_no_price() {
+    let instance = tiny(14_487_111_421_730_735_097);
+    assert_eq!(instance.per_slot, 0);
+    let ours = solve(&instance, Aim::Cost, STEPS, &|| false).unwrap();
+    assert_eq!((ours.ended, Some(ours.plan.costs.total())), (Ended::Proved, by_force(&instance, Aim::Cost)));
+}
+
+// A stretch of nothing, in which a scaffold is said to be closed, keeps no wall from standing through it.
+#[test]
+fn a_stretch_of_nothing_shuts_nothing() {
+    let shut = tiny(14_487_111_421_730_735_097);
+    assert!(shut.scaffolds[0].closed.iter().all(|stretch| stretch.from == stretch.to));
+    let mut open = shut.clone();
+    open.scaffolds[0].closed.clear();
+    let costs = |instance: &Instance| solve(instance, Aim::Cost, STEPS, &|| false).unwrap().plan.costs;
+    assert_eq!(costs(&shut), costs(&open));
 }

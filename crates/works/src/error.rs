@@ -86,8 +86,8 @@ pub enum WorksError {
     },
     /// Even in perfect weather the job is longer.
     #[error(
-        "The job cannot be finished by {}: even if every day were fit and every coat ready at its least age, the last day is {}. \
-         The wall that finishes last ({wall}) waits longest {binding}. Start by {}, or allow until {}.",
+        "The job cannot be finished by {}: even if every day were fit and every coat ready at its least age, the last day is {} with the walls in this order. \
+         The wall that finishes last ({wall}) waits longest {binding}. Start by {}, or allow until {}, at the least: weather takes more.",
         day(*.finish_by),
         day(*.earliest),
         day(*.start_by),

@@ -11,7 +11,7 @@ use crate::calendar::{days_between, said};
 use crate::climates::{WallClimate, climates, stand_for};
 use crate::forward::run_by_thumb;
 use crate::pricing::Pricing;
-use crate::protect::{self, Policy, Protection};
+use crate::protect::{self, Foresight, Policy, Protection};
 use crate::season::programme_under;
 use crate::sheet::JobSheet;
 use crate::swings::{Candidate, End, Ranked, Reach, Swung, candidates, heaviest};
@@ -360,8 +360,7 @@ fn programme_findings(inputs: &Inputs, programme: &Programme) -> Vec<Finding> {
         ));
     }
     if programme.gaps_by == GapsBy::Engine {
-        let says = "In every weather year the foreman is taken to know the weather of the working day, and the frost of the two nights after it, exactly.";
-        let reason = "A real forecast errs, so real finishes lie somewhat later than these.";
+        let (says, reason) = foresight_words(inputs.foresight);
         found.push(finding(
             Grade::Note,
             "foresight",
@@ -375,6 +374,24 @@ fn programme_findings(inputs: &Inputs, programme: &Programme) -> Vec<Finding> {
         found.push(finding(Grade::Note, "odds", why.clone(), reason, "Give ten or more measured weather years of the place."));
     }
     found
+}
+
+/// What the programme takes the foreman to know of the weather to come, and what that means for its dates.
+fn foresight_words(foresight: Foresight) -> (&'static str, &'static str) {
+    match foresight {
+        Foresight::Imperfect => (
+            "In every weather year the foreman throws and covers by a forecast that errs the more the further it looks; of temperature as published, of wind, vapour and rain by guess.",
+            "A real forecast errs otherwise, so that real losses and finishes may differ from these.",
+        ),
+        Foresight::Perfect => (
+            "In every weather year the foreman is taken to know the weather to come exactly, as the job asks.",
+            "A real forecast errs, so real finishes lie somewhat later than these.",
+        ),
+        Foresight::None => (
+            "In every weather year the foreman expects tomorrow to be as today was, as the job asks.",
+            "A real foreman listens to the forecast, so real losses are fewer than these.",
+        ),
+    }
 }
 
 /// The cautions that apply: those always shown on some output, and those whose trigger begins a word of what the plan says.

@@ -25,7 +25,7 @@ use crate::{
 /// The whole programme: forward from the start date in each weather year with the curing engine behind every coat, or once by rule of thumb
 /// when there is no weather.
 ///
-/// In this stage the foreman knows the weather of the working day exactly; the engine runs each wall as one column at the middle thickness of
+/// The foreman knows what `Inputs::foresight` lets him know of the weather to come; the engine runs each wall as one column at the middle thickness of
 /// its coats, and a coat laid over several days counts from its last half-day.
 ///
 /// # Errors

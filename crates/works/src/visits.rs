@@ -110,16 +110,27 @@ pub(crate) fn late_a_day(inputs: &Inputs, time: &WorkingTime) -> Decimal {
     inputs.running.late_a_day.unwrap_or_else(wages)
 }
 
+/// A wall's name inside a sentence: "north wall"; one with a name or a number in it stays as it is written.
+pub(crate) fn inside(name: &str) -> String {
+    let plain = !name.chars().skip(1).any(|letter| letter.is_uppercase() || letter.is_numeric());
+    if plain { name.to_lowercase() } else { name.to_owned() }
+}
+
 /// What was held back so that walls are done on one visit, in sentences that follow others; empty where nothing was.
 pub(crate) fn told(run: &YearRun, sheet: &JobSheet) -> String {
     let name = |slug: &String| {
         let wall = sheet.walls.iter().find(|wall| wall.slug == *slug);
-        wall.map_or(slug.clone(), |wall| wall.name.to_lowercase())
+        wall.map_or(slug.clone(), |wall| inside(&wall.name))
     };
     let one = |held: &HeldVisit| {
         let walls: Vec<String> = held.walls.iter().map(name).collect();
         let whose = if sheet.gangs.len() > 1 { format!("the {}", held.gang) } else { "the gang".to_owned() };
-        format!(" From {} {whose} is held {} so that {} are done on one visit.", day(held.from), days_in_words(held.days), listed(&walls))
+        format!(
+            " From {} {whose} is held {} so that {} can be done on one visit.",
+            day(held.from),
+            days_in_words(held.days),
+            listed(&walls)
+        )
     };
     run.held.iter().map(one).collect()
 }

@@ -8,7 +8,7 @@ use works::{CoatSpecification, Plan, Season, WallRun, WallSpecification};
 use super::world::{Sheets, typeset};
 use crate::DocumentError;
 use crate::figures::{self, Figure, Theme};
-use crate::steps::{StepRow, steps};
+use crate::steps::{StepRow, main_steps};
 use crate::words;
 
 /// Points across the wide column of an upright page, and across and down a page on its side.
@@ -228,7 +228,7 @@ fn programme(plan: &Plan, drawings: &mut Drawings) -> Value {
         }
     }
     let run = plan.programme.runs.get(plan.programme.middle);
-    let rows = |wall: &WallRun| -> Vec<Value> { steps(wall).iter().map(step_row).collect() };
+    let rows = |wall: &WallRun| -> Vec<Value> { main_steps(wall).iter().map(step_row).collect() };
     let walls: Vec<Value> = run
         .iter()
         .flat_map(|run| &run.walls)

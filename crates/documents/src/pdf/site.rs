@@ -8,6 +8,7 @@ use works::{Plan, YearRun};
 use super::world::{Sheets, typeset};
 use crate::batch;
 use crate::figures::{self, Face};
+use crate::steps::{StepRow, steps};
 use crate::week::{EVENING, hanging, pressing, record, scaffolding, testing, work_words};
 use crate::{DocumentError, words};
 
@@ -29,6 +30,7 @@ pub(super) fn sheets(plan: &Plan) -> Sheets {
         "weeks_left_out": weeks.len().saturating_sub(MOST_WEEKS),
         "weeks": weeks.into_iter().take(MOST_WEEKS).collect::<Vec<_>>(),
         "tests": super::tests(plan),
+        "pieces": pieces(plan),
         "cards": batch::cards(plan).iter().map(|card| card_json(plan, card)).collect::<Vec<_>>(),
         "limewash": limewash(plan),
         "order": order(plan),
@@ -63,6 +65,16 @@ fn limewash(plan: &Plan) -> Vec<Value> {
         })
     };
     cards.iter().filter(|(wash, _)| wash.coats > 0).map(card).collect()
+}
+
+/// Every piece of work of the middle year, wall by wall.
+fn pieces(plan: &Plan) -> Vec<Value> {
+    let walls = plan.programme.runs.get(plan.programme.middle).map_or(&[][..], |run| &run.walls);
+    let row = |step: StepRow| json!([step.name, words::plain_span(step.days.0, step.days.1)]);
+    walls
+        .iter()
+        .map(|wall| json!({ "name": words::wall_name(plan, &wall.slug), "rows": steps(wall).into_iter().map(row).collect::<Vec<_>>() }))
+        .collect()
 }
 
 fn weeks(plan: &Plan) -> Vec<Value> {

@@ -106,10 +106,14 @@ fn hung(start: &Start, coat: &CoatSpecification) -> String {
     format!("{name} for {} days a coat{damp}", protection.days)
 }
 
-/// The start whose cost in 8 years of 10 is least; where no start is finished so often, none.
+/// The start whose cost in 8 years of 10 is least, among those that keep the client's date so often where he has one; where no start is finished so often, none.
 pub(crate) fn best(weeks: &[SeasonWeek]) -> Option<usize> {
-    let costs = weeks.iter().enumerate().filter_map(|(number, week)| week.cost.1.as_ref().map(|cost| (cost.amount, number)));
-    costs.min().map(|(_, number)| number)
+    let keeps = |week: &SeasonWeek| match week.kept {
+        Some(kept) => rank(0.8, week.runs.len()).is_some_and(|rank| f64::from(kept) >= rank),
+        None => true,
+    };
+    let costs = weeks.iter().enumerate().filter_map(|(number, week)| week.cost.1.as_ref().map(|cost| (!keeps(week), cost.amount, number)));
+    costs.min().map(|(_, _, number)| number)
 }
 
 /// Why weather gives no odds.

@@ -9,6 +9,7 @@ use super::order::Order;
 use crate::Inputs;
 use crate::calendar::{day, days_between};
 use crate::reasons::{count, listed};
+use crate::visits::inside;
 
 /// A difference of money that is none: prices are told in tens.
 const TOLD_MONEY: Decimal = Decimal::TEN;
@@ -106,7 +107,8 @@ fn money(this: &Judged, other: &Judged) -> String {
     let mean = (this.cost.amount + this.late.amount) - (other.cost.amount + other.late.amount);
     let dear = this.dear.amount - other.dear.amount;
     let (mean, dear) = (said(mean, &this.cost), said(dear, &this.cost));
-    format!("costs {mean} in the mean of the years and {dear} in the dearest quarter of them")
+    let late = if this.late.amount + other.late.amount > Decimal::ZERO { ", the charge for lateness counted in" } else { "" };
+    format!("costs {mean} in the mean of the years and {dear} in the dearest quarter of them{late}")
 }
 
 fn given(this: &Lived, inputs: &Inputs) -> String {
@@ -120,7 +122,7 @@ fn given(this: &Lived, inputs: &Inputs) -> String {
 }
 
 fn name(inputs: &Inputs, slug: &str) -> String {
-    inputs.building.walls.iter().find(|wall| wall.slug == slug).map_or(slug.to_owned(), |wall| wall.name.to_lowercase())
+    inputs.building.walls.iter().find(|wall| wall.slug == slug).map_or(slug.to_owned(), |wall| inside(&wall.name))
 }
 
 #[cfg(test)]

@@ -47,7 +47,7 @@ fn two_days_held_save_a_visit() {
     assert_eq!((told[0].from, told[0].to, told[0].days), (date(2026, 6, 17), date(2026, 6, 18), 2));
     let waited = with.runs[0].walls[1].tasks[2].waited.last().unwrap();
     assert_eq!((waited.from, waited.to, waited.reason), (date(2026, 6, 17), date(2026, 6, 18), WaitReason::Visit));
-    let sentence = "From 17 June 2026 the gang is held two days so that north wall and south wall are done on one visit.";
+    let sentence = "From 17 June 2026 the gang is held two days so that north wall and south wall can be done on one visit.";
     assert!(with.waits_sentence.contains(sentence), "{}", with.waits_sentence);
     assert!(!without.waits_sentence.contains("one visit"), "{}", without.waits_sentence);
     let looks = |programme: &Programme| -> Vec<(jiff::civil::Date, bool)> {
