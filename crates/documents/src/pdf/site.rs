@@ -149,7 +149,7 @@ fn day(plan: &Plan, run: &YearRun, date: Date) -> Value {
 }
 
 /// Room for words in each column, points, and down a day; a wall's name is cut to what leaves room for others.
-const COLUMNS_PT: [(&str, f64); 4] = [("throw", 174.0), ("hang", 138.0), ("wet", 108.0), ("test", 152.0)];
+const COLUMNS_PT: [(&str, f64); 4] = [("throw", 159.0), ("hang", 107.0), ("wet", 181.0), ("test", 122.0)];
 const DAY_PT: f64 = 50.0;
 const NAME_PT: f64 = 120.0;
 /// Sizes of type for a week, largest first.

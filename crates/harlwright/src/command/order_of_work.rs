@@ -59,7 +59,7 @@ fn told(found: &OrderOfWork, name: &dyn Fn(&str) -> String, gang: &dyn Fn(usize)
     };
     let percent = found.risk_percent();
     let charges = format!(
-        "{} orders compared, {lived}. Made least is the mean cost before tax with two stated charges: {} for each day beyond the client's date, and {percent} % of \
+        "{} orders compared, {lived}. What is made least is the mean cost before tax with two stated charges: {} for each day beyond the client's date, and {percent} % of \
          what the dearest quarter of the years costs above the mean.",
         found.lived, found.late_a_day
     );

@@ -194,7 +194,7 @@ pub fn order_of_work(inputs: &Inputs, weather: Option<&Weather>, watch: &dyn Wat
     }
     for (confidence, order, answer) in &plans {
         let pieces = question.pieces(&answer.plan);
-        let solved = found(order).map(|judged| Solved { gaps: confidence.words(), known: known(answer), pieces, judged });
+        let solved = found(order).map(|judged| Solved { gaps: confidence.words(), known: known(answer, inputs), pieces, judged });
         told.solved.extend(solved);
     }
     name(&mut told, inputs, &lived, &question, &plans);
@@ -231,7 +231,7 @@ fn name(told: &mut OrderOfWork, inputs: &Inputs, lived: &[Lived], question: &Que
         let pieces = plan.filter(|(_, order, answer)| question.keeps(&answer.plan, order));
         let pieces = pieces.map_or_else(Vec::new, |(_, _, answer)| question.pieces(&answer.plan));
         let known = match plan {
-            Some((confidence, _, answer)) => format!("As the solver placed it where {}. {}", confidence.words(), known(answer)),
+            Some((confidence, _, answer)) => format!("As the solver placed it where {}. {}", confidence.words(), known(answer, inputs)),
             None if at == 0 => "The job as it stands.".to_owned(),
             None => NEIGHBOUR.to_owned(),
         };
@@ -260,7 +260,7 @@ const NO_RISKIER: &str =
     "No order that was lived is cheaper than the best in the mean of the years and riskier: there is nothing to gain by a risk.";
 const NO_SAFER: &str = "No order that was lived is dearer than the best in the mean of the years and safer: there is no more safety to be bought with the order of work.";
 /// What is known of an order that the foreman lives better than those the solver found.
-const NEIGHBOUR: &str = "Beside an order that was lived: two walls exchanged, the start moved by a week, or a wall given to another gang. Nothing is proved of it.";
+const NEIGHBOUR: &str = "It differs from an order of the solver's by two walls exchanged, the start moved by a week, or a wall given to another gang. Nothing is proved of it.";
 
 /// Why an order is missing.
 enum Missing {
@@ -280,8 +280,8 @@ fn solved(question: &Question, confidence: Confidence, seed: u64, watch: &dyn Wa
 }
 
 /// What the solver knows of its answer, in a sentence.
-fn known(answer: &Answer) -> String {
-    let money = |pence: i64| format!("{}", pence / 100);
+fn known(answer: &Answer, inputs: &Inputs) -> String {
+    let money = |pence: i64| Money::new(Decimal::new(pence, 2), inputs.rates.currency.clone()).to_tens();
     let (found, bound) = (money(answer.plan.costs.total()), money(answer.bound));
     let what = "visits, lateness, scaffold, plant and stated risk";
     match answer.ended {
