@@ -9,32 +9,9 @@ mod made;
 
 use std::time::Instant;
 
+use made::{ALL, LARGER};
 use schedule::{Aim, Settings, first, solve};
 use serde_json::json;
-
-/// Seed, walls, coats, weeks.
-const CASES: [(u64, u32, u32, u32); 20] = [
-    (1, 2, 3, 8),
-    (2, 2, 4, 10),
-    (3, 3, 3, 20),
-    (4, 3, 4, 12),
-    (5, 3, 4, 12),
-    (6, 4, 3, 12),
-    (7, 4, 4, 24),
-    (8, 4, 4, 14),
-    (9, 5, 3, 12),
-    (10, 5, 4, 36),
-    (11, 5, 4, 36),
-    (12, 6, 3, 24),
-    (13, 6, 4, 36),
-    (14, 6, 4, 24),
-    (15, 8, 3, 36),
-    (16, 8, 4, 45),
-    (17, 8, 5, 50),
-    (18, 10, 4, 50),
-    (19, 10, 4, 60),
-    (20, 12, 4, 60),
-];
 
 fn main() {
     let settings =
@@ -42,7 +19,7 @@ fn main() {
     let workers: u32 = std::env::var("WORKERS").ok().and_then(|workers| workers.parse().ok()).unwrap_or(2);
     let only: Option<u64> = std::env::var("ONLY").ok().and_then(|seed| seed.parse().ok());
     println!("seed tasks gangs sets aim | first: ms, value | ours: s, steps, value, bound, ended | CP-SAT: s, value, bound, status");
-    for (seed, walls, coats, weeks) in CASES.into_iter().filter(|case| only.is_none_or(|only| case.0 == only)) {
+    for (seed, walls, coats, weeks) in ALL.into_iter().chain(LARGER).filter(|case| only.is_none_or(|only| case.0 == only)) {
         let instance = made::made(seed, walls, coats, weeks);
         for (aim, name) in [(Aim::Finish, "finish"), (Aim::Cost, "cost")] {
             let begun = Instant::now();

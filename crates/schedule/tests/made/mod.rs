@@ -5,6 +5,31 @@
 use schedule::{Due, Gang, Gap, Instance, Scaffold, Span, Stretch, Task, Wait, Way};
 use serde_json::{Value, json};
 
+/// Seed, walls, coats of each, weeks.
+pub type Size = (u64, u32, u32, u32);
+
+/// Fifteen instances of 6 to 24 tasks.
+pub const ALL: [Size; 15] = [
+    (1, 2, 3, 8),
+    (2, 2, 4, 10),
+    (3, 3, 3, 20),
+    (4, 3, 4, 12),
+    (5, 3, 4, 12),
+    (6, 4, 3, 12),
+    (7, 4, 4, 24),
+    (8, 4, 4, 14),
+    (9, 5, 3, 12),
+    (10, 5, 4, 36),
+    (11, 5, 4, 36),
+    (12, 6, 3, 24),
+    (13, 6, 4, 36),
+    (14, 6, 4, 24),
+    (15, 8, 3, 36),
+];
+
+/// Five larger ones, on which neither solver ends.
+pub const LARGER: [Size; 5] = [(16, 8, 4, 45), (17, 8, 5, 50), (18, 10, 4, 50), (19, 10, 4, 60), (20, 12, 4, 60)];
+
 /// Numbers of a linear congruential generator (Knuth's MMIX constants) from a named seed.
 pub struct Draws(pub u64);
 

@@ -1,6 +1,6 @@
 //! The almanac of start weeks and the what-if: the same course as a plan of that start, bit for bit; the trade's spring against its autumn.
 
-use jiff::civil::date;
+use jiff::civil::{Date, date};
 use reckoning::Known;
 use survey::{CauseOfDamp, DampKind, DampState};
 use weather::Kind;
@@ -227,4 +227,21 @@ fn what_is_said_to_be_wanting_holds_the_work_by_name() {
     let programme = job.programme().unwrap();
     let scud = &programme.runs[0].walls[0].tasks[1];
     assert_eq!((scud.from, scud.waited[0].reason), (date(2026, 6, 17), WaitReason::DryingOut));
+}
+
+// Worked by hand: scaffold a week before Monday 1 June comes a week before any start; scaffold for Monday 15 June is a date of its own, until a start lies after it.
+#[test]
+fn scaffold_comes_with_the_start_it_was_to_stand_for() {
+    let from = |scaffold: Date, start: Date| {
+        let mut job = job(&["north"]);
+        job.inputs.window.finish_by = Some(date(2026, 9, 1));
+        job.inputs.scaffold.from.value = scaffold;
+        let moved = job.inputs.begun_on(start);
+        assert_eq!((moved.window.start, moved.window.finish_by), (start, None));
+        moved.scaffold.from.value
+    };
+    assert_eq!(from(date(2026, 5, 25), date(2026, 6, 15)), date(2026, 6, 8));
+    assert_eq!(from(date(2026, 5, 25), date(2026, 5, 18)), date(2026, 5, 11));
+    assert_eq!(from(date(2026, 6, 15), date(2026, 6, 8)), date(2026, 6, 15));
+    assert_eq!(from(date(2026, 6, 15), date(2026, 7, 6)), date(2026, 7, 6));
 }
