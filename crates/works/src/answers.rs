@@ -10,7 +10,7 @@ use survey::Survey;
 use crate::calendar::said;
 use crate::pricing::half_days;
 
-use crate::reasons::{count, listed, waits_by_reason};
+use crate::reasons::{count, inside, listed, waits_by_reason};
 use crate::{Answer, Inputs, Price, Programme, Specification, Task, WaitReason, WallSpecification, YearRun};
 
 /// The ten answers, in the order clients ask.
@@ -111,7 +111,7 @@ fn why_weeks(survey: &Survey, run: &YearRun) -> String {
     format!(
         "{LIME} The {} of the {} takes {}, then the next waits {}: {}.",
         coat.name.to_lowercase(),
-        wall.to_lowercase(),
+        inside(wall),
         half_days(coat.gang_days),
         count(*days, "day"),
         listed(&reasons)

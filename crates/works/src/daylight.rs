@@ -8,7 +8,7 @@ use weather::Site;
 /// Share of the hours of a half-day that must have light, and time before dusk, for it to count as one (a guess).
 const LEAST_SHARE: f64 = 0.5;
 /// A leap year whose days stand for those of every year: the sun sets within a minute of the same time.
-const YEAR: i32 = 2024;
+const YEAR: i16 = 2024;
 
 /// Sunrise and sunset through the year at a site, by the clock of its weather.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,7 +28,7 @@ impl Daylight {
     /// At a site. One off the globe has light all day, as nothing is known of it.
     pub(crate) fn at(site: &Site) -> Self {
         let place = Place { latitude_deg: site.latitude_deg, longitude_deg: site.longitude_deg, elevation_m: site.elevation_m };
-        let first = julian_date(YEAR, 1, 1) - site.utc_offset_h / 24.0;
+        let first = julian_date(i32::from(YEAR), 1, 1) - site.utc_offset_h / 24.0;
         let day = |track: &Track, number: u32| track.rise_and_set(first + f64::from(number));
         let days = match Track::new(first - 1.0, 369.0, place) {
             Some(track) => (0..366).map(|number| day(&track, number)).collect(),
@@ -39,7 +39,7 @@ impl Daylight {
 
     /// Hours of the day, by the clock of the weather, at which the sun rises and sets.
     pub(crate) fn of(&self, date: Date) -> (f64, f64) {
-        let day = Date::new(2024, date.month(), date.day()).map_or(0, |day| usize::from(day.day_of_year().unsigned_abs()) - 1);
+        let day = Date::new(YEAR, date.month(), date.day()).map_or(0, |day| usize::from(day.day_of_year().unsigned_abs()) - 1);
         self.days[day]
     }
 

@@ -43,7 +43,7 @@ pub(crate) fn finding(ends: &Ends, sheet: &JobSheet, middle: &YearRun) -> Option
             "Waiting for the thickest of every coat, over stone and over joint, and losing what spoils the thinnest, {finish}{lost}. The {} of the {} takes from \
              {:.1} to {:.1} days from place to place.",
             widest.name.to_lowercase(),
-            wall.to_lowercase(),
+            crate::reasons::inside(wall),
             widest.days.0,
             widest.days.1
         ),

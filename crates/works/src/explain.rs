@@ -48,7 +48,7 @@ impl Told<'_> {
             }
             self.work(wall, sheet).into_iter().for_each(|reckoning| kept.keep(reckoning));
             if let Some(last) = wall.tasks.last() {
-                let label = format!("Last day on the {}", sheet.name.to_lowercase());
+                let label = format!("Last day on the {}", crate::reasons::inside(&sheet.name));
                 let value = Value::Date(last.to.to_string());
                 let formula = "last day of its last task in the middle run";
                 kept.keep(Reckoning::worked(format!("walls.{}.finish", wall.slug), label, value, formula, Vec::new(), MIDDLE));

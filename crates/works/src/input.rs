@@ -10,6 +10,7 @@ use serde::Serialize;
 use survey::{Building, Slug};
 
 use crate::Running;
+use crate::calendar::{add_days, days_between};
 use crate::protect::{Foresight, Policy};
 
 /// Everything the road from survey to price needs, apart from the weather.
@@ -45,6 +46,20 @@ pub struct Inputs {
     pub seed: u64,
     /// What the foreman of the programme knows of the weather to come.
     pub foresight: Foresight,
+}
+
+impl Inputs {
+    /// The job begun on another day, bound by no latest finish. Scaffold that was to stand for the start comes as many days before this one; where it was to
+    /// come later it comes on its day all the same, or for a start that lies after that.
+    pub fn begun_on(&self, start: Date) -> Self {
+        let mut moved = self.clone();
+        let from = self.scaffold.from.value;
+        moved.scaffold.from.value =
+            if from <= self.window.start { add_days(from, days_between(self.window.start, start)) } else { from.max(start) };
+        moved.window.start = start;
+        moved.window.finish_by = None;
+        moved
+    }
 }
 
 /// A field of the job in words.

@@ -6,7 +6,7 @@ use survey::{Inside, Survey};
 
 use crate::calendar::{days_between, said};
 use crate::columns::DRIED_OUT;
-use crate::reasons::count;
+use crate::reasons::{count, inside};
 use crate::sheet::JobSheet;
 use crate::{Inputs, Specification, YearRun};
 
@@ -63,7 +63,7 @@ fn hydraulic(specification: &Specification, catalogue: &Catalogue) -> Option<Fin
 
 fn open_behind(survey: &Survey) -> Option<Finding> {
     let open = survey.building.walls.iter().filter(|wall| matches!(wall.inside.value, Inside::Roofless | Inside::FreeStanding));
-    let names: Vec<String> = open.map(|wall| wall.name.to_lowercase()).collect();
+    let names: Vec<String> = open.map(|wall| inside(&wall.name)).collect();
     (!names.is_empty()).then(|| {
         note(
             "far-face",
@@ -90,14 +90,14 @@ pub(crate) fn drying_out(sheet: &JobSheet, run: &YearRun) -> Vec<Finding> {
                 Some((coated, wet)) => format!(
                     "The {} is freed of its covering by {} and dries for {} days in the middle year until its first coat: the pores of its outer 60 mm are {then} \
                      full then and {} when the coat goes on.",
-                    sheet.name.to_lowercase(),
+                    inside(&sheet.name),
                     said(freed.stripped),
                     days_between(freed.stripped, coated),
                     percent(wet)
                 ),
                 None => format!(
                     "The {} is freed of its covering by {}, its outer 60 mm {then} full, and is not dry enough for a coat in the middle year.",
-                    sheet.name.to_lowercase(),
+                    inside(&sheet.name),
                     said(freed.stripped)
                 ),
             };

@@ -133,3 +133,8 @@ pub(crate) fn listed(parts: &[String]) -> String {
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
 }
+/// A wall's name inside a sentence: "north wall"; one with a name or a number in it stays as it is written.
+pub(crate) fn inside(name: &str) -> String {
+    let plain = !name.chars().skip(1).any(|letter| letter.is_uppercase() || letter.is_numeric());
+    if plain { name.to_lowercase() } else { name.to_owned() }
+}

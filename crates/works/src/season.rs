@@ -10,7 +10,7 @@ use crate::ends;
 use crate::explain::Told;
 use crate::forward::run_by_thumb;
 use crate::limits;
-use crate::reasons::{last_wall, sentence, waits, what_set_the_dates};
+use crate::reasons::{inside, last_wall, sentence, waits, what_set_the_dates};
 use crate::sheet::JobSheet;
 use crate::spoilt;
 use crate::thumb::Rule;
@@ -119,7 +119,7 @@ fn assemble(
     };
     let last = last_wall(&runs[middle]);
     let waits = last.map(waits).unwrap_or_default();
-    let name = last.map_or(String::new(), |wall| name_of(sheet, &wall.slug).to_lowercase());
+    let name = last.map_or(String::new(), |wall| inside(&name_of(sheet, &wall.slug)));
     let mut waits_sentence = sentence(sheet.start, &runs[middle], &name, &waits);
     let mut findings = if weather.is_some() { limits::notes(survey, specification, &inputs.catalogue) } else { Vec::new() };
     if weather.is_some() {

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use reckoning::{Finding, Grade};
 
 use crate::protect::Policy;
-use crate::reasons::{count, listed};
+use crate::reasons::{count, inside, listed};
 use crate::sheet::{JobSheet, hangs};
 use crate::{Specification, YearRun};
 
@@ -55,7 +55,7 @@ fn told(sheet: &JobSheet, runs: &[YearRun]) -> (String, String) {
     }
     let mut most: Vec<_> = by_kind.into_iter().collect();
     most.sort_by(|a, b| b.1.0.cmp(&a.1.0).then(a.0.cmp(&b.0)));
-    let wall_name = |slug: &str| sheet.walls.iter().find(|wall| wall.slug == slug).map_or(slug.to_owned(), |wall| wall.name.to_lowercase());
+    let wall_name = |slug: &str| sheet.walls.iter().find(|wall| wall.slug == slug).map_or(slug.to_owned(), |wall| inside(&wall.name));
     let mut parts: Vec<String> = most
         .iter()
         .take(MOST_TOLD)

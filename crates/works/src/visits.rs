@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use crate::calendar::{WorkingTime, day};
-use crate::reasons::listed;
+use crate::reasons::{inside, listed};
 use crate::sheet::{JobSheet, WallSheet};
 use crate::{Between, HeldVisit, Inputs, YearRun};
 
@@ -108,12 +108,6 @@ pub(crate) fn wages_h(inputs: &Inputs, gang: usize) -> Decimal {
 pub(crate) fn late_a_day(inputs: &Inputs, time: &WorkingTime) -> Decimal {
     let wages = || (0..inputs.gangs.len()).map(|gang| wages_h(inputs, gang)).sum::<Decimal>() * decimal(time.hours);
     inputs.running.late_a_day.unwrap_or_else(wages)
-}
-
-/// A wall's name inside a sentence: "north wall"; one with a name or a number in it stays as it is written.
-pub(crate) fn inside(name: &str) -> String {
-    let plain = !name.chars().skip(1).any(|letter| letter.is_uppercase() || letter.is_numeric());
-    if plain { name.to_lowercase() } else { name.to_owned() }
 }
 
 /// What was held back so that walls are done on one visit, in sentences that follow others; empty where nothing was.

@@ -161,7 +161,7 @@ pub struct WallWeek {
 /// Looks the whole job's starts over: one a week for a year, from the first on or after the day of the plan that falls on the weekday of the job's start.
 ///
 /// Every start in every weather year is lived through with the engine, as a plan of that start would be; the same weather years serve all of them.
-/// Latest dates of the client bind nothing here: they are counted. The scaffold is taken to stand as many days before each start as before the job's own.
+/// Latest dates of the client bind nothing here: they are counted. The scaffold comes with each start, as [`Inputs::begun_on`] has it.
 ///
 /// # Errors
 /// What leaves no programme; a call to stop.
@@ -185,7 +185,7 @@ pub fn season_of(inputs: &Inputs, weather: &Weather, weeks: usize, watch: &dyn W
         watch.progress("starts specified", week, weeks);
         starts.push(Start::new(inputs, add_days(first, 7 * week as i64))?);
     }
-    let own = Stages::of(&at(inputs, inputs.window.start))?;
+    let own = Stages::of(&inputs.begun_on(inputs.window.start))?;
     let faces = climates(&own.sheet, &own.survey, weather)?;
     let mut years = Vec::new();
     for Start { inputs, stages, .. } in &starts {
@@ -227,16 +227,6 @@ fn first_start(inputs: &Inputs) -> Date {
     add_days(own, -7 * weeks.max(0))
 }
 
-/// The job begun on a day, bound by no latest finish.
-fn at(inputs: &Inputs, start: Date) -> Inputs {
-    let mut moved = inputs.clone();
-    let by = days_between(inputs.window.start, start);
-    moved.window.start = start;
-    moved.window.finish_by = None;
-    moved.scaffold.from.value = add_days(inputs.scaffold.from.value, by);
-    moved
-}
-
 /// A start with all that is worked out before its first day.
 pub(crate) struct Start {
     inputs: Inputs,
@@ -248,7 +238,7 @@ pub(crate) struct Start {
 impl Start {
     fn new(inputs: &Inputs, start: Date) -> Result<Self, WorksError> {
         let finish_by = inputs.window.finish_by;
-        let inputs = at(inputs, start);
+        let inputs = inputs.begun_on(start);
         let stages = Stages::of(&inputs)?;
         Ok(Self { inputs, stages, finish_by })
     }

@@ -148,5 +148,5 @@ pub(crate) fn sentence(season: &Season) -> String {
         };
         said_first.push_str(&format!(" Begun on {} as the job has it, it {what}.", said(own.start)));
     }
-    said_first
+    said_first + " The scaffold comes with each start."
 }

@@ -8,8 +8,7 @@ use super::Judged;
 use super::order::Order;
 use crate::Inputs;
 use crate::calendar::{day, days_between};
-use crate::reasons::{count, listed};
-use crate::visits::inside;
+use crate::reasons::{count, inside, listed};
 
 /// A difference of money that is none: prices are told in tens.
 const TOLD_MONEY: Decimal = Decimal::TEN;

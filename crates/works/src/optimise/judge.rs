@@ -14,7 +14,7 @@ use weather::Weather;
 use super::Judged;
 use super::order::Order;
 use crate::almanac::Life;
-use crate::calendar::{add_days, days_between};
+use crate::calendar::days_between;
 use crate::climates::{WallClimate, climates};
 use crate::forward::run_by_thumb;
 use crate::odds;
@@ -132,19 +132,10 @@ impl<'a> Judge<'a> {
 impl Order {
     /// The job as it is in this order.
     fn of(&self, inputs: &Inputs) -> Inputs {
-        let mut inputs = inputs.clone();
-        inputs.building.walls.sort_by_key(|wall| self.walls.iter().position(|slug| *slug == wall.slug));
-        inputs.scaffold.from.value = self.scaffold_from(&inputs);
-        inputs.window.start = self.start;
-        inputs.running.gang_of.clone_from(&self.gangs);
         // A start beyond the client's date is dear, not refused.
-        inputs.window.finish_by = None;
+        let mut inputs = inputs.begun_on(self.start);
+        inputs.building.walls.sort_by_key(|wall| self.walls.iter().position(|slug| *slug == wall.slug));
+        inputs.running.gang_of.clone_from(&self.gangs);
         inputs
-    }
-
-    /// First day of scaffold: what was to stand for the job's start comes for this one.
-    pub(super) fn scaffold_from(&self, inputs: &Inputs) -> Date {
-        let from = inputs.scaffold.from.value;
-        if from <= inputs.window.start { add_days(from, days_between(inputs.window.start, self.start)) } else { from }
     }
 }

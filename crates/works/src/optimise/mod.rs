@@ -235,7 +235,7 @@ fn name(told: &mut OrderOfWork, inputs: &Inputs, lived: &[Lived], question: &Que
             None if at == 0 => "The job as it stands.".to_owned(),
             None => NEIGHBOUR.to_owned(),
         };
-        let scaffold_from = order.scaffold_from(inputs);
+        let scaffold_from = inputs.begun_on(order.start).scaffold.from.value;
         let gangs = order.gangs.iter().map(|(wall, &gang)| (wall.clone(), gang)).collect();
         let (start, walls, judged) = (order.start, order.walls.clone(), judged.clone());
         Ordered { name, start, scaffold_from, walls, gangs, pieces, known, differs, judged }

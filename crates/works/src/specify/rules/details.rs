@@ -200,8 +200,8 @@ fn wet_edge(case: &Case) -> Vec<Departure> {
             }
             let bay_m2 = bay.share * wall.measured.net_m2;
             let what = match wall.measured.bays.len() {
-                1 => format!("The finish of the {} is one bay of {bay_m2:.0} m²", wall.found.name.to_lowercase()),
-                _ => format!("Bay {} of the finish of the {} is {bay_m2:.0} m²", number + 1, wall.found.name.to_lowercase()),
+                1 => format!("The finish of the {} is one bay of {bay_m2:.0} m²", crate::reasons::inside(&wall.found.name)),
+                _ => format!("Bay {} of the finish of the {} is {bay_m2:.0} m²", number + 1, crate::reasons::inside(&wall.found.name)),
             };
             found.push(Departure::new(
                 Grade::Think,
