@@ -131,6 +131,11 @@ pub fn small(words: &str) -> String {
     letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
 }
 
+/// Coats to redo in so many of the weather years: "2 in 1 year", or "none".
+pub fn redone(coats: u32, years: u32) -> String {
+    if coats == 0 { "none".to_owned() } else { format!("{coats} in {}", counted(years as usize, "year", "years")) }
+}
+
 /// The first letter made a capital.
 pub fn capital(words: &str) -> String {
     let mut letters = words.chars();

@@ -67,7 +67,7 @@ fn row(season: &Season, number: usize, week: &SeasonWeek) -> Value {
         days(week.days.1),
         money(&week.cost.0),
         money(&week.cost.1),
-        format!("{} in {} years", week.redone.1, week.redone.0),
+        words::redone(week.redone.1, week.redone.0),
         held.join(", "),
     ])
 }

@@ -157,7 +157,7 @@ fn first(job: &Standing, season: &Season, who: &Visitor) -> Markup {
     let notes = html! { p { "Safe: in 8 years of 10 the wall is finished, no coat is lost, and frost and cold hold it no more than a fortnight once it is begun." } };
     html! {
         (answer("", &sentence, &then))
-        @if who.sees_prices() { (part("The year", &html! { p { "A mark at the middle year, a line to what 8 years in 10 do not pass." } }, &picture)) }
+        @if who.sees_prices() { (part("The year", &html! { p { "A mark at the middle year, a line to what 8 years in 10 do not pass. The scaffold comes with each start." } }, &picture)) }
         (part("Each wall's last safe start", &notes, &walls))
     }
 }
@@ -222,7 +222,7 @@ fn row(season: &Season, number: usize, week: &SeasonWeek, prices: bool) -> Marku
             td data-l="Years finished by" { (by.join(", ")) }
             td data-l="Days" { (days(week.days.0)) ", " (days(week.days.1)) }
             @if prices { td data-l="Cost" { (money(&week.cost.0)) ", " (money(&week.cost.1)) } }
-            td data-l="Coats redone" { (week.redone.1) " in " (week.redone.0) " years" }
+            td data-l="Coats redone" { (documents::words::redone(week.redone.1, week.redone.0)) }
             td data-l="Held most" { (held.join(", ")) }
         }
     }

@@ -283,7 +283,7 @@ fn in_words(view: &View<'_>) -> Markup {
                     @for (index, task) in wall.tasks.iter().enumerate() {
                         tr id=[(index == 0).then_some(&wall.slug)] {
                             td.nw data-l="Wall" { a href=(view.wall_address(&wall.slug)) { (days::wall_name(view.plan, &wall.slug)) } }
-                            td data-l="What" { (task.name) @for part in &task.parts { br; span.soft { (days::part_told(part)) } } }
+                            td data-l="What" { (task.name) @for part in &task.parts { br; span.soft { (span(part.from, part.to)) ": " (days::part_told(part)) } } }
                             td.nw data-l="Days" { a href=(view.day_address(&wall.slug, task.from)) { (span(task.from, task.to)) } }
                             td.n data-l="Waited" { @match days_waited(task) { 0 => "none", 1 => "1 day", more => { (more) " days" } } }
                             td data-l="Why" { (documents::words::waits_in_brief(&as_planned(task))) }
